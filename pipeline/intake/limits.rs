@@ -1,0 +1,45 @@
+//! How much intake is willing to take in. A list comes from outside, so every quantity that an attacker or an accident
+//! could blow up has a number here, and a refusal names the limit and its value.
+//!
+//! - `decompressed_bytes`: bytes one file may unpack to (plain files count as they are).
+//! - `compression_ratio`: unpacked bytes per packed byte; looked at only past `RATIO_GRACE_BYTES`.
+//! - `workbook_bytes`: bytes the parts of an .xlsx may unpack to; a workbook is held in memory, so this one is small.
+//! - `line_bytes`: bytes of one record, quoted line breaks included.
+//! - `columns`: cells in one record.
+//! - `sheet_cells`: filled cells of one worksheet.
+
+use serde::Deserialize;
+
+/// A compressed file is let to unpack this many bytes before its ratio is judged, since tiny files compress absurdly well.
+pub const RATIO_GRACE_BYTES: u64 = 16 << 20;
+
+/// Caps on what one input file may ask for. Any of them can be set in the configuration.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Limits {
+    /// Bytes one file may unpack to. Default 4 GiB.
+    pub decompressed_bytes: u64,
+    /// Unpacked bytes per packed byte. Default 250; ordinary price lists compress 5 to 40 times, deflate's own end is 1032.
+    pub compression_ratio: u64,
+    /// Bytes an .xlsx may unpack to, since it is read in memory. Default 256 MiB.
+    pub workbook_bytes: u64,
+    /// Bytes of one record. Default 1 MiB.
+    pub line_bytes: usize,
+    /// Cells of one record. Default 2,000.
+    pub columns: usize,
+    /// Filled cells of one worksheet. Default 8 million.
+    pub sheet_cells: u64,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Limits {
+            decompressed_bytes: 4 << 30,
+            compression_ratio: 250,
+            workbook_bytes: 256 << 20,
+            line_bytes: 1 << 20,
+            columns: 2_000,
+            sheet_cells: 8_000_000,
+        }
+    }
+}

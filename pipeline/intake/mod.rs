@@ -1,0 +1,37 @@
+//! 1. Files to rows. Whatever a supplier sends becomes rows of text cells with known columns, and every line of it is
+//! accounted for: handed on, rejected with a reason, or counted as layout. The order of the steps:
+//!
+//!  1. `inputs`     paths given -> files, in an order that depends on names alone
+//!  2. `container`  type by content; gzip, zstd and zip opened under the caps of `limits`
+//!  3. `encoding`   byte order mark, else detection -> UTF-8, bad bytes marked with their offset
+//!  4. `dialect`    delimiter, quote, escape by whole-table consistency over a sample
+//!  5. `layout`     preamble, header rows, units row, first line of the table
+//!  6. `profile`    a user's word overrides 3 to 5; `metadata` beside the file comes next, guesses last
+//!  7. `columns`    header words and values -> fields
+//!  8. `split`      text -> records with spans, one pass, no string per cell
+//!  9. `judge`      each record -> row, repaired row, layout line or reject
+//! 10. `rows`       batches handed on
+//!
+//! `workbook` does 3 to 9 for .xlsx. `reader` drives the steps; `tidy` and `onboard` are two uses of it. Intake says
+//! which column is which; it does not say what a cell means.
+
+pub mod field;
+pub mod inputs;
+pub mod limits;
+pub mod list;
+pub mod problem;
+pub mod profile;
+pub mod reader;
+pub mod rows;
+
+pub use field::Field;
+pub use inputs::{InputError, InputFile, find_inputs};
+pub use limits::Limits;
+pub use list::{
+    ColumnMap, Delimiter, DialectGuess, EncodingGuess, EncodingSource, Escape, LayoutCounts, LineEnd, ListAccount,
+    ListHead, MappedBy, Note,
+};
+pub use problem::{FileFailure, Problem, Reject};
+pub use profile::{Profile, ProfileError, Profiles};
+pub use reader::{ListReader, Use, read_file};
+pub use rows::{Row, RowBatch};
