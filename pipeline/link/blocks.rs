@@ -1,0 +1,211 @@
+//! Pairs worth comparing: several keys, each with a cap and a count.
+//!
+//! Keys, in order:
+//! 1. the same barcode, the same part number (wherever it stands on either line);
+//! 2. rare title words: for each record the best [`PER_LIST`] candidates of every other list by
+//!    shared idf, at most [`PER_RECORD`] in all.
+//!
+//! An identifier brings records together whatever kind they were read as; words only inside a kind.
+//!
+//! Limits: a number carried by more than [`NUMBER_CAP`] records is a stop key (a brand, a
+//! placeholder, a range of machines) and blocks nothing; a word carried by more than the word cap
+//! is not followed. Both are counted, never silent. Cost grows with the records, not with their square.
+
+use super::records::{Record, Records};
+use rayon::prelude::*;
+
+/// Records one number may block together.
+pub const NUMBER_CAP: usize = 120;
+/// Candidates kept per record and other list by words.
+pub const PER_LIST: usize = 5;
+/// Candidates kept per record over all lists by words.
+pub const PER_RECORD: usize = 12;
+/// Words followed per record, rarest first.
+const WORDS_FOLLOWED: usize = 16;
+
+/// What blocking did.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct BlockCounts {
+    /// pairs from barcodes and numbers
+    pub by_number: u64,
+    /// pairs from words that no number gave
+    pub by_words: u64,
+    /// numbers dropped because too many records carry them
+    pub stop_numbers: u64,
+    /// words not followed because too many records carry them
+    pub stop_words: u64,
+}
+
+/// Pairs of record indices, each with the smaller index first, ascending, without repeats.
+#[derive(Debug, Default)]
+pub struct Candidates {
+    /// the pairs
+    pub pairs: Vec<(u32, u32)>,
+    /// how they came about
+    pub counts: BlockCounts,
+}
+
+/// Finds the candidate pairs of all records.
+pub fn candidates(records: &Records) -> Candidates {
+    let mut counts = BlockCounts::default();
+    let mut pairs = by_identifier(records, &mut counts);
+    pairs.sort_unstable();
+    pairs.dedup();
+    counts.by_number = pairs.len() as u64;
+    let mut by_words = by_words(records, &mut counts);
+    pairs.append(&mut by_words);
+    pairs.par_sort_unstable();
+    pairs.dedup();
+    counts.by_words = pairs.len() as u64 - counts.by_number;
+    Candidates { pairs, counts }
+}
+
+fn by_identifier(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)> {
+    let mut keys: Vec<(u64, u32)> = Vec::new();
+    for (i, record) in records.list.iter().enumerate() {
+        if record.gtin != 0 {
+            keys.push((record.gtin | 1 << 63, i as u32));
+        }
+        keys.extend(record.numbers.iter().map(|n| (u64::from(n.1), i as u32)));
+    }
+    keys.par_sort_unstable();
+    keys.dedup();
+    let mut pairs = Vec::new();
+    for block in keys.chunk_by(|a, b| a.0 == b.0) {
+        if block.len() > NUMBER_CAP {
+            counts.stop_numbers += 1;
+            continue;
+        }
+        for (k, a) in block.iter().enumerate() {
+            for b in &block[k + 1..] {
+                pairs.push((a.1, b.1));
+            }
+        }
+    }
+    pairs
+}
+
+/// Records per word beyond which the word is not followed: grows slowly with the run.
+fn word_cap(records: usize) -> usize {
+    (records / 3).clamp(100, 800)
+}
+
+struct Postings {
+    starts: Vec<u32>,
+    records: Vec<u32>,
+}
+
+impl Postings {
+    fn of(records: &Records, cap: usize) -> Postings {
+        let kept = |w: u32| records.words[w as usize].records as usize <= cap;
+        let mut starts = vec![0u32; records.words.len() + 1];
+        for record in &records.list {
+            for &w in record.words.iter().filter(|w| kept(**w)) {
+                starts[w as usize + 1] += 1;
+            }
+        }
+        for w in 1..starts.len() {
+            starts[w] += starts[w - 1];
+        }
+        let mut next = starts.clone();
+        let mut list = vec![0u32; starts.last().copied().unwrap_or(0) as usize];
+        for (i, record) in records.list.iter().enumerate() {
+            for &w in record.words.iter().filter(|w| kept(**w)) {
+                list[next[w as usize] as usize] = i as u32;
+                next[w as usize] += 1;
+            }
+        }
+        Postings { starts, records: list }
+    }
+
+    fn of_word(&self, word: u32) -> &[u32] {
+        &self.records[self.starts[word as usize] as usize..self.starts[word as usize + 1] as usize]
+    }
+}
+
+fn by_words(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)> {
+    let cap = word_cap(records.len());
+    counts.stop_words = records.words.iter().filter(|w| w.records as usize > cap).count() as u64;
+    let postings = Postings::of(records, cap);
+    let indices: Vec<u32> = (0..records.len() as u32).collect();
+    indices
+        .par_chunks(2048)
+        .map(|chunk| {
+            let mut board = Scoreboard::new(records.len());
+            let mut pairs = Vec::new();
+            for &i in chunk {
+                board.best_of(records, &postings, i, &mut pairs);
+            }
+            pairs
+        })
+        .flatten()
+        .collect()
+}
+
+/// Scratch space to add up shared idf by candidate.
+struct Scoreboard {
+    score: Vec<f32>,
+    touched: Vec<u32>,
+    words: Vec<u32>,
+    ranked: Vec<(u32, f32, u32)>,
+}
+
+impl Scoreboard {
+    fn new(records: usize) -> Self {
+        Scoreboard {
+            score: vec![0.0; records],
+            touched: Vec::new(),
+            words: Vec::new(),
+            ranked: Vec::new(),
+        }
+    }
+
+    fn best_of(&mut self, records: &Records, postings: &Postings, i: u32, out: &mut Vec<(u32, u32)>) {
+        let me = &records.list[i as usize];
+        self.words.clear();
+        self.words
+            .extend(me.words.iter().filter(|w| !postings.of_word(**w).is_empty()));
+        self.words.sort_unstable_by(|a, b| {
+            records.idf[*b as usize]
+                .total_cmp(&records.idf[*a as usize])
+                .then(a.cmp(b))
+        });
+        self.words.truncate(WORDS_FOLLOWED);
+        for &w in &self.words {
+            let gain = records.idf[w as usize].powi(2);
+            for &j in postings.of_word(w) {
+                let other = &records.list[j as usize];
+                if j == i || other.kind != me.kind || (other.list == me.list && records.lists > 1) {
+                    continue;
+                }
+                if self.score[j as usize] == 0.0 {
+                    self.touched.push(j);
+                }
+                self.score[j as usize] += gain / other.length.max(1e-6);
+            }
+        }
+        self.take_best(records, i, out);
+    }
+
+    fn take_best(&mut self, records: &Records, i: u32, out: &mut Vec<(u32, u32)>) {
+        self.ranked.clear();
+        for &j in &self.touched {
+            self.ranked
+                .push((records.list[j as usize].list, self.score[j as usize], j));
+            self.score[j as usize] = 0.0;
+        }
+        self.touched.clear();
+        self.ranked
+            .sort_unstable_by(|x, y| x.0.cmp(&y.0).then(y.1.total_cmp(&x.1)).then(x.2.cmp(&y.2)));
+        let per_list = if records.lists == 1 { PER_RECORD } else { PER_LIST };
+        let mut last = (u32::MAX, 0usize);
+        self.ranked.retain(|r| {
+            last = if last.0 == r.0 { (r.0, last.1 + 1) } else { (r.0, 1) };
+            last.1 <= per_list
+        });
+        self.ranked
+            .sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.2.cmp(&y.2)));
+        self.ranked.truncate(PER_RECORD);
+        out.extend(self.ranked.iter().map(|r| (i.min(r.2), i.max(r.2))));
+    }
+}

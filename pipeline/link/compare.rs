@@ -1,0 +1,340 @@
+//! One pair of records -> one comparison vector: a level per field, level 0 = nothing to compare.
+//!
+//! A *level* is a small whole number; what it is worth is learned later (`weights`), so that this
+//! file holds observation only. Rare words count both ways: the rarest shared word for the pair,
+//! the rarest unshared word of either side against it.
+
+use super::records::{HardClaims, NO_WORD, NumberId, NumberPlace, Record, Records, WordId, WordShape};
+use strsim::{damerau_levenshtein, jaro_winkler};
+
+/// The fields of a comparison, in the order of the vector.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[repr(usize)]
+pub enum Field {
+    /// barcodes: 1 equal, 2 different
+    Barcode,
+    /// part numbers: see [`number_level`]
+    Number,
+    /// weighed share of common title words, ten steps
+    Words,
+    /// how rare the rarest common word is
+    RareShared,
+    /// how rare the rarest word is that only one title has, on the side where it is less rare
+    RareMissing,
+    /// the same on the side where it is rarer
+    RareMissingMost,
+    /// code-like words of the titles: 1 equal, 2 near, 3 some equal some not, 4 same shape but different, 5 different
+    Codes,
+    /// ratio of unit prices
+    Price,
+    /// brands: 1 equal, 2 different
+    Brand,
+    /// interface claims: 1 agree, 2 contradict
+    Claims,
+    /// a rare word of one title in the other's further text
+    Extra,
+    /// part kinds as read: 1 equal, 2 different
+    Kind,
+}
+
+/// Number of fields.
+pub const FIELDS: usize = 12;
+/// Levels a field may have, 0 included.
+pub const LEVELS: usize = 12;
+/// All fields in order.
+pub const ALL_FIELDS: [Field; FIELDS] = [
+    Field::Barcode,
+    Field::Number,
+    Field::Words,
+    Field::RareShared,
+    Field::RareMissing,
+    Field::RareMissingMost,
+    Field::Codes,
+    Field::Price,
+    Field::Brand,
+    Field::Claims,
+    Field::Extra,
+    Field::Kind,
+];
+
+impl Field {
+    /// Column name in links.parquet.
+    pub fn name(self) -> &'static str {
+        match self {
+            Field::Barcode => "barcode",
+            Field::Number => "number",
+            Field::Words => "words",
+            Field::RareShared => "rare_shared",
+            Field::RareMissing => "rare_missing",
+            Field::RareMissingMost => "rare_missing_most",
+            Field::Codes => "codes",
+            Field::Price => "price",
+            Field::Brand => "brand",
+            Field::Claims => "claims",
+            Field::Extra => "extra",
+            Field::Kind => "kind",
+        }
+    }
+}
+
+/// Levels by field, and the plain similarity of the titles for the start of the learning.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Comparison {
+    /// by [`Field`]
+    pub levels: [u8; FIELDS],
+    /// cosine of the titles in idf units, near-equal words counted in part; 0 to 1
+    pub cosine: f32,
+    /// records that carry the equal number, 0 when none is equal: term frequency
+    pub number_records: u32,
+}
+
+/// Compares two records.
+pub fn compare(records: &Records, a: &Record, b: &Record) -> Comparison {
+    let titles = Titles::of(records, a, b);
+    let (number, number_records) = number_level(records, a, b);
+    let mut levels = [0u8; FIELDS];
+    levels[Field::Barcode as usize] = barcode_level(a, b);
+    levels[Field::Number as usize] = number;
+    levels[Field::Words as usize] = 1 + (titles.cosine * 10.0).min(9.0) as u8;
+    levels[Field::RareShared as usize] = titles.rarity(titles.rarest_shared);
+    let (low, high) = titles.rarest_unshared();
+    levels[Field::RareMissing as usize] = titles.rarity(low);
+    levels[Field::RareMissingMost as usize] = titles.rarity(high);
+    levels[Field::Codes as usize] = code_level(records, &titles);
+    levels[Field::Price as usize] = price_level(a, b);
+    levels[Field::Brand as usize] = brand_level(a, b);
+    levels[Field::Claims as usize] = claim_level(&a.hard, &b.hard);
+    levels[Field::Extra as usize] = extra_level(records, a, b, &titles);
+    levels[Field::Kind as usize] = 1 + u8::from(a.kind != b.kind);
+    Comparison {
+        levels,
+        cosine: titles.cosine,
+        number_records,
+    }
+}
+
+fn barcode_level(a: &Record, b: &Record) -> u8 {
+    match (a.gtin, b.gtin) {
+        (0, _) | (_, 0) => 0,
+        (x, y) if x == y => 1,
+        // another pack of the same part carries another barcode
+        _ if a.pack != b.pack => 0,
+        _ => 2,
+    }
+}
+
+/// Title words of two records, split into common and one-sided ones.
+struct Titles {
+    top_idf: f32,
+    cosine: f32,
+    rarest_shared: f32,
+    rarest: [f32; 2],
+    codes_shared: usize,
+    alone: [Vec<WordId>; 2],
+}
+
+impl Titles {
+    fn of(records: &Records, a: &Record, b: &Record) -> Titles {
+        let idf = |w: WordId| records.idf[w as usize];
+        let mut dot = 0.0f32;
+        let mut rarest_shared = 0.0f32;
+        let mut codes_shared = 0;
+        let mut alone = [Vec::new(), Vec::new()];
+        let (mut i, mut j) = (0, 0);
+        while i < a.words.len() || j < b.words.len() {
+            let x = a.words.get(i).copied().unwrap_or(WordId::MAX);
+            let y = b.words.get(j).copied().unwrap_or(WordId::MAX);
+            if x == y {
+                dot += idf(x).powi(2);
+                rarest_shared = rarest_shared.max(idf(x));
+                codes_shared += usize::from(records.words[x as usize].shape == WordShape::Code);
+                (i, j) = (i + 1, j + 1);
+            } else if x < y {
+                alone[0].push(x);
+                i += 1;
+            } else {
+                alone[1].push(y);
+                j += 1;
+            }
+        }
+        dot += near_words(records, &mut alone);
+        let rarest = [0, 1].map(|s: usize| alone[s].iter().map(|w| idf(*w)).fold(0.0, f32::max));
+        let top_idf = (1.0 + records.len() as f32).ln();
+        let cosine = (dot / (a.length * b.length).max(1e-6)).min(1.0);
+        Titles {
+            top_idf,
+            cosine,
+            rarest_shared,
+            rarest,
+            codes_shared,
+            alone,
+        }
+    }
+
+    /// 1 = frequent or none, 5 = as rare as can be.
+    fn rarity(&self, idf: f32) -> u8 {
+        let share = idf / self.top_idf.max(1e-6);
+        1 + [0.3, 0.5, 0.7, 0.85].iter().filter(|limit| share > **limit).count() as u8
+    }
+
+    fn rarest_unshared(&self) -> (f32, f32) {
+        let [x, y] = self.rarest;
+        (x.min(y), x.max(y))
+    }
+}
+
+/// Takes pairs of one-sided words that are nearly the same spelling out of `alone`; returns what
+/// they add to the dot product. Only long words: short ones differ in meaning by one letter.
+fn near_words(records: &Records, alone: &mut [Vec<WordId>; 2]) -> f32 {
+    let mut gain = 0.0;
+    let mut k = 0;
+    while k < alone[0].len() {
+        let x = alone[0][k];
+        let found = alone[1].iter().position(|&y| near(records, x, y));
+        if let Some(at) = found {
+            let y = alone[1].remove(at);
+            alone[0].remove(k);
+            gain += 0.8 * records.idf[x as usize].min(records.idf[y as usize]).powi(2);
+        } else {
+            k += 1;
+        }
+    }
+    gain
+}
+
+fn near(records: &Records, x: WordId, y: WordId) -> bool {
+    let (x, y) = (&records.words[x as usize], &records.words[y as usize]);
+    x.shape == WordShape::Plain
+        && y.shape == WordShape::Plain
+        && x.text.len() >= 5
+        && y.text.len() >= 5
+        && x.text.as_bytes()[0] == y.text.as_bytes()[0]
+        && jaro_winkler(&x.text, &y.text) >= 0.93
+}
+
+fn code_level(records: &Records, titles: &Titles) -> u8 {
+    let codes = |s: usize| {
+        titles.alone[s]
+            .iter()
+            .map(|w| &records.words[*w as usize])
+            .filter(|w| w.shape == WordShape::Code)
+    };
+    let (left, right) = (codes(0).count(), codes(1).count());
+    match (titles.codes_shared, left, right) {
+        (0, 0, _) | (0, _, 0) => 0,
+        (0, ..) => {
+            let pairs = || codes(0).flat_map(|x| codes(1).map(move |y| (&x.text, &y.text)));
+            if pairs().any(|(x, y)| near_codes(x, y)) {
+                2
+            } else if pairs().any(|(x, y)| same_shape(x, y)) {
+                4
+            } else {
+                5
+            }
+        }
+        (_, 0, _) | (_, _, 0) => 1,
+        _ => 3,
+    }
+}
+
+/// One code holds the other ("kr200x" and "kr200"), or one slip apart where it cannot be another model.
+fn near_codes(x: &str, y: &str) -> bool {
+    let (short, long) = if x.len() <= y.len() { (x, y) } else { (y, x) };
+    short.len() >= 4 && (long.starts_with(short) || long.ends_with(short))
+}
+
+fn same_shape(x: &str, y: &str) -> bool {
+    x.len() == y.len()
+        && x.bytes()
+            .zip(y.bytes())
+            .all(|(p, q)| p.is_ascii_digit() == q.is_ascii_digit())
+}
+
+/// 1 own = own with a letter, 2 own = own in bare digits, 3 own number in the other's title,
+/// 4 own number among those the other replaces, 5 any other number in common,
+/// 6 own numbers one slip apart, 7 own numbers different, 0 nothing to compare.
+pub fn number_level(records: &Records, a: &Record, b: &Record) -> (u8, u32) {
+    let mut level = 0u8;
+    let mut count = 0u32;
+    for &(place_a, n) in &a.numbers {
+        for &(place_b, m) in &b.numbers {
+            if n != m {
+                continue;
+            }
+            let number = &records.numbers[n as usize];
+            let found = match (place_a, place_b) {
+                (NumberPlace::Own, NumberPlace::Own) => 2 - u8::from(number.lettered),
+                (NumberPlace::Own, NumberPlace::Title) | (NumberPlace::Title, NumberPlace::Own) => 3,
+                (NumberPlace::Own, NumberPlace::Replaces) | (NumberPlace::Replaces, NumberPlace::Own) => 4,
+                _ => 5,
+            };
+            if level == 0 || found < level {
+                (level, count) = (found, number.records);
+            }
+        }
+    }
+    let own = |r: &Record| r.numbers.iter().find(|n| n.0 == NumberPlace::Own).map(|n| n.1);
+    if let (Some(x), Some(y)) = (own(a), own(b)) {
+        if level == 0 || level >= 3 {
+            return (if one_slip(records, x, y) { 6 } else { 7 }, 0);
+        }
+    }
+    (level, count)
+}
+
+fn one_slip(records: &Records, x: NumberId, y: NumberId) -> bool {
+    let (x, y) = (&records.numbers[x as usize].text, &records.numbers[y as usize].text);
+    x.len() >= 7 && y.len() >= 7 && damerau_levenshtein(x, y) == 1
+}
+
+fn price_level(a: &Record, b: &Record) -> u8 {
+    if a.currency != b.currency || a.log_price.is_nan() || b.log_price.is_nan() {
+        return 0;
+    }
+    let ratio = (a.log_price - b.log_price).abs();
+    1 + [0.005f32, 0.06, 0.2, 0.5, 1.1]
+        .iter()
+        .filter(|limit| ratio > **limit)
+        .count() as u8
+}
+
+fn brand_level(a: &Record, b: &Record) -> u8 {
+    match (a.brand, b.brand) {
+        (NO_WORD, _) | (_, NO_WORD) => 0,
+        (x, y) if x == y => 1,
+        _ => 2,
+    }
+}
+
+/// 1 at least one interface claim agrees and none contradicts, 2 one contradicts, 0 nothing in common.
+pub fn claim_level(a: &HardClaims, b: &HardClaims) -> u8 {
+    let mut agree = false;
+    let mut judge = |both: bool, same: bool| -> bool {
+        agree |= both && same;
+        both && !same
+    };
+    let apart = |x: (f32, f32), y: (f32, f32), slack: f32| x.1 * (1.0 + slack) < y.0 || y.1 * (1.0 + slack) < x.0;
+    let against = judge(a.holes > 0 && b.holes > 0, a.holes == b.holes)
+        | judge(
+            a.displacement.1 > 0.0 && b.displacement.1 > 0.0,
+            !apart(a.displacement, b.displacement, 0.06),
+        )
+        | judge(a.circle.1 > 0.0 && b.circle.1 > 0.0, !apart(a.circle, b.circle, 0.02))
+        | judge(a.threads != 0 && b.threads != 0, a.threads & b.threads != 0);
+    if against { 2 } else { u8::from(agree) }
+}
+
+fn extra_level(records: &Records, a: &Record, b: &Record, titles: &Titles) -> u8 {
+    if a.extra.is_empty() && b.extra.is_empty() {
+        return 0;
+    }
+    let found = |alone: &[WordId], other: &Record| {
+        alone
+            .iter()
+            .filter(|w| other.extra.binary_search(w).is_ok())
+            .map(|w| records.idf[*w as usize])
+            .fold(0.0, f32::max)
+    };
+    let best = found(&titles.alone[0], b).max(found(&titles.alone[1], a));
+    titles.rarity(best)
+}

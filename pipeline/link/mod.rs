@@ -1,0 +1,22 @@
+//! Stage 3: offers -> products, the very same made part under many names.
+//!
+//! The order of the steps, written once:
+//! 1. `records`  what of an offer can be compared: words, numbers, barcode, price, hard claims
+//! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
+//! 3. `compare`  one pair -> one comparison vector of levels
+//! 4. `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
+//! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
+//! 6. `cluster`  pairs -> products, under constraints, chains cut at their weakest link
+//!
+//! A *product* is one made part; two products that bolt on in place of each other are the
+//! business of the fit stage, not of this one. Nothing here reads a file or knows a brand.
+
+pub mod blocks;
+pub mod cluster;
+pub mod compare;
+pub mod products;
+pub mod records;
+pub mod rivals;
+pub mod weights;
+
+pub use products::{Link, LinkCounts, LinkSettings, Products, link_records};

@@ -1,0 +1,272 @@
+//! The link stage as a whole: offers in, products and links out.
+
+use super::blocks::{self, BlockCounts};
+use super::cluster::{self, Edge, Word};
+use super::compare::{Comparison, FIELDS, compare};
+use super::records::{NumberPlace, Record, RecordText, Records};
+use super::rivals::Rivals;
+use super::weights::{self, Weights};
+use rayon::prelude::*;
+use rustc_hash::FxHashMap;
+
+/// Links below this probability are not kept.
+pub const KEPT: f64 = 0.05;
+
+/// What a person may set.
+#[derive(Clone, Debug, Default)]
+pub struct LinkSettings {
+    /// pairs of offers a person has judged
+    pub decisions: Vec<(u32, u32, Word)>,
+}
+
+/// One pair of offers compared and kept.
+#[derive(Clone, Copy, Debug)]
+pub struct Link {
+    /// smaller offer index
+    pub a: u32,
+    /// larger offer index
+    pub b: u32,
+    /// probability that both are the very same part
+    pub probability: f64,
+    /// what each field added to the log odds, by [`super::compare::Field`]
+    pub parts: [f64; FIELDS],
+}
+
+/// What the stage did, for the run's account.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct LinkCounts {
+    /// candidate pairs and dropped keys
+    pub blocks: BlockCounts,
+    /// likely links that a constraint forbade
+    pub forbidden: u64,
+    /// likely links cut as the weak point of a chain
+    pub cut: u64,
+}
+
+/// Offers sorted into products.
+#[derive(Debug)]
+pub struct Products {
+    /// product of each offer, an index into `members`
+    pub of_offer: Vec<u32>,
+    /// offers of each product, ascending; products in the order of their first offer
+    pub members: Vec<Vec<u32>>,
+    /// probability that an offer belongs to its product
+    pub confidence: Vec<f64>,
+    /// links kept, ascending by pair
+    pub links: Vec<Link>,
+    /// counts of the stage
+    pub counts: LinkCounts,
+    /// learned weights, `None` when there was nothing to compare
+    pub weights: Option<Weights>,
+    /// decisions of a person that contradict each other
+    pub contradicted: Vec<(u32, u32)>,
+}
+
+/// Links records into products.
+pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
+    let candidates = blocks::candidates(records);
+    let comparisons: Vec<Comparison> = candidates
+        .pairs
+        .par_iter()
+        .map(|&(a, b)| compare(records, &records.list[a as usize], &records.list[b as usize]))
+        .collect();
+    let rivals = rivals_of(records, &candidates.pairs);
+    let (weights, probability) = if comparisons.is_empty() {
+        (None, Vec::new())
+    } else {
+        let learned = weights::learn(&comparisons, &rivals);
+        (Some(learned.weights), learned.probability)
+    };
+    let edges: Vec<Edge> = candidates
+        .pairs
+        .iter()
+        .zip(&probability)
+        .filter(|(_, p)| **p >= KEPT)
+        .map(|(&(a, b), &probability)| Edge { a, b, probability })
+        .collect();
+    let clusters = cluster::cluster(records, &edges, &settings.decisions);
+    let (of_offer, members) = number_products(&clusters.of);
+    let confidence = membership(&of_offer, &edges);
+    let links = kept_links(&candidates.pairs, &comparisons, &probability, weights.as_ref());
+    Products {
+        of_offer,
+        members,
+        confidence,
+        links,
+        counts: LinkCounts {
+            blocks: candidates.counts,
+            forbidden: clusters.forbidden,
+            cut: clusters.cut,
+        },
+        weights,
+        contradicted: clusters.contradicted,
+    }
+}
+
+/// Records of one list that share a maker number or barcode are one item: another pack or
+/// colour of the same part, not a rival for the same place.
+fn items(records: &Records) -> Vec<u32> {
+    let mut item: Vec<u32> = (0..records.len() as u32).collect();
+    let mut first: FxHashMap<(u32, u64), u32> = FxHashMap::default();
+    for (i, record) in records.list.iter().enumerate() {
+        let own = record
+            .numbers
+            .iter()
+            .filter(|n| n.0 == NumberPlace::Own)
+            .map(|n| u64::from(n.1));
+        let barcode = (record.gtin != 0).then_some(record.gtin | 1 << 63);
+        for key in own.chain(barcode) {
+            let leader = *first.entry((record.list, key)).or_insert(item[i]);
+            item[i] = item[i].min(leader);
+        }
+    }
+    item
+}
+
+fn rivals_of(records: &Records, pairs: &[(u32, u32)]) -> Rivals {
+    let lists: Vec<u32> = records.list.iter().map(|r: &Record| r.list).collect();
+    let strength = pairs
+        .iter()
+        .map(|&(a, b)| {
+            if lists[a as usize] == lists[b as usize] {
+                0.0
+            } else {
+                1.0
+            }
+        })
+        .collect();
+    Rivals::of(pairs, &lists, &items(records), strength)
+}
+
+fn number_products(cluster_of: &[u32]) -> (Vec<u32>, Vec<Vec<u32>>) {
+    let mut of_offer = vec![0u32; cluster_of.len()];
+    let mut members: Vec<Vec<u32>> = Vec::new();
+    for (i, &first) in cluster_of.iter().enumerate() {
+        // the cluster is named by its smallest member, so that member has been seen before
+        let product = if first as usize == i {
+            members.push(Vec::new());
+            members.len() as u32 - 1
+        } else {
+            of_offer[first as usize]
+        };
+        of_offer[i] = product;
+        members[product as usize].push(i as u32);
+    }
+    (of_offer, members)
+}
+
+/// Odds of an offer being in its product against being elsewhere or alone: the links into the
+/// product, the links out of it and, as one, no link at all.
+fn membership(of_offer: &[u32], edges: &[Edge]) -> Vec<f64> {
+    let mut inside = vec![0.0f64; of_offer.len()];
+    let mut outside = vec![0.0f64; of_offer.len()];
+    for e in edges {
+        let odds = (e.probability / (1.0 - e.probability).max(1e-6)).min(1e4);
+        let side = if of_offer[e.a as usize] == of_offer[e.b as usize] {
+            &mut inside
+        } else {
+            &mut outside
+        };
+        side[e.a as usize] += odds;
+        side[e.b as usize] += odds;
+    }
+    inside
+        .iter()
+        .zip(&outside)
+        .map(|(inside, outside)| {
+            if *inside > 0.0 {
+                inside / (1.0 + inside + outside)
+            } else {
+                1.0 / (1.0 + outside)
+            }
+        })
+        .collect()
+}
+
+fn kept_links(
+    pairs: &[(u32, u32)],
+    comparisons: &[Comparison],
+    probability: &[f64],
+    weights: Option<&Weights>,
+) -> Vec<Link> {
+    let Some(weights) = weights else { return Vec::new() };
+    pairs
+        .iter()
+        .zip(comparisons)
+        .zip(probability)
+        .filter(|(_, p)| **p >= KEPT)
+        .map(|((&(a, b), c), &probability)| Link {
+            a,
+            b,
+            probability,
+            parts: weights.parts(c),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::link::records::HardClaims;
+
+    fn line<'a>(list: u32, title: &'a str, number: &'a str, brand: &'a str) -> RecordText<'a> {
+        RecordText {
+            list,
+            kind: 0,
+            title,
+            extra: "",
+            brand,
+            numbers: if number.is_empty() {
+                Vec::new()
+            } else {
+                vec![(NumberPlace::Own, number)]
+            },
+            gtin: 0,
+            pack: 1,
+            price: f64::NAN,
+            currency: 0,
+            hard: HardClaims::default(),
+        }
+    }
+
+    #[test]
+    fn an_equal_maker_number_joins_lists_that_share_no_word() {
+        let texts = [
+            line(0, "recoil starter", "TV4471A", ""),
+            line(1, "lanceur complet", "TV4471A", ""),
+        ];
+        let products = link_records(&Records::of(&texts), &LinkSettings::default());
+        assert_eq!(products.members.len(), 1);
+    }
+
+    #[test]
+    fn two_numbers_of_one_maker_are_two_products_however_alike_the_titles() {
+        let texts = [
+            line(0, "recoil starter brunlo red", "TV4471A", "brunlo"),
+            line(1, "recoil starter brunlo red", "TV4982C", "brunlo"),
+        ];
+        let products = link_records(&Records::of(&texts), &LinkSettings::default());
+        assert_eq!(products.members.len(), 2);
+    }
+
+    #[test]
+    fn a_person_calling_two_offers_different_wins_over_an_equal_number() {
+        let texts = [
+            line(0, "recoil starter", "TV4471A", ""),
+            line(1, "recoil starter", "TV4471A", ""),
+        ];
+        let settings = LinkSettings {
+            decisions: vec![(0, 1, Word::Different)],
+        };
+        let products = link_records(&Records::of(&texts), &settings);
+        assert_eq!(products.members.len(), 2);
+    }
+
+    #[test]
+    fn nothing_to_compare_leaves_every_offer_its_own_product() {
+        let texts = [line(0, "abc", "", ""), line(1, "xyz", "", "")];
+        let products = link_records(&Records::of(&texts), &LinkSettings::default());
+        assert_eq!(products.members, [vec![0], vec![1]]);
+        assert!(products.confidence.iter().all(|c| (c - 1.0).abs() < 1e-9));
+    }
+}

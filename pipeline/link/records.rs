@@ -1,0 +1,345 @@
+//! What of an offer can be compared, interned: words, numbers, barcode, price, hard claims.
+//!
+//! A *record* is one offer seen by the link stage. Every text is replaced by a small number, so
+//! that comparing a pair touches integers only. Interning follows the order of the offers given,
+//! which the caller keeps canonical; the result never depends on a hash map's order.
+//!
+//! Refuses to judge: a spoiled number (spreadsheet damage, a placeholder) is simply absent here.
+
+use compact_str::CompactString;
+use rustc_hash::FxHashMap;
+
+/// Index of an interned word.
+pub type WordId = u32;
+/// Index of an interned part number in canonical spelling.
+pub type NumberId = u32;
+
+/// Where a part number stands on the line; a number of the part itself says more than one it replaces.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum NumberPlace {
+    /// the maker's own number of this part
+    Own,
+    /// a token of the title that looks like a part number
+    Title,
+    /// a number this part replaces or answers to
+    Replaces,
+}
+
+/// What the caller knows of one offer, borrowed.
+#[derive(Clone, Debug)]
+pub struct RecordText<'a> {
+    /// index of the supplier (list) the offer stands in
+    pub list: u32,
+    /// part kind; offers of different kinds are never the same product
+    pub kind: u8,
+    /// folded title
+    pub title: &'a str,
+    /// folded further description, weaker evidence
+    pub extra: &'a str,
+    /// folded brand, empty when unknown
+    pub brand: &'a str,
+    /// canonical numbers with their place
+    pub numbers: Vec<(NumberPlace, &'a str)>,
+    /// sound barcode as a number, 0 when none
+    pub gtin: u64,
+    /// pieces in the pack
+    pub pack: u32,
+    /// price of one piece, not a number when unknown
+    pub price: f64,
+    /// index of the price's currency; prices compare only inside one currency
+    pub currency: u16,
+    /// claims that cannot differ between two offers of one product
+    pub hard: HardClaims,
+}
+
+/// Interface claims that a made part has once: a contradiction forbids a merge.
+#[derive(Clone, Copy, Default, Debug)]
+pub struct HardClaims {
+    /// displacement band served in cc: low, high (0, 0 when unknown)
+    pub displacement: (f32, f32),
+    /// number of mounting holes, 0 when unknown
+    pub holes: u8,
+    /// bolt circle readings in mm, as the hull of all readings (0, 0 when unknown)
+    pub circle: (f32, f32),
+    /// bit set of possible threads, 0 when unknown
+    pub threads: u64,
+}
+
+/// How a word behaves as evidence.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum WordShape {
+    /// letters only
+    Plain,
+    /// a short figure (size, count, year)
+    Figure,
+    /// letters and digits together, or five digits and more: reads like a model or part code
+    Code,
+}
+
+/// One interned word with its frequency.
+#[derive(Clone, Debug)]
+pub struct Word {
+    /// the folded spelling
+    pub text: CompactString,
+    /// records that carry it in the title
+    pub records: u32,
+    /// what it looks like
+    pub shape: WordShape,
+}
+
+/// One interned part number.
+#[derive(Clone, Debug)]
+pub struct Number {
+    /// canonical spelling
+    pub text: CompactString,
+    /// records that carry it, wherever it stands
+    pub records: u32,
+    /// whether it has a letter; bare digits collide between makers far more often
+    pub lettered: bool,
+}
+
+/// One offer, ready to compare.
+#[derive(Clone, Debug)]
+pub struct Record {
+    /// see [`RecordText::list`]
+    pub list: u32,
+    /// see [`RecordText::kind`]
+    pub kind: u8,
+    /// see [`RecordText::currency`]
+    pub currency: u16,
+    /// pieces in the pack
+    pub pack: u32,
+    /// sound barcode, 0 when none
+    pub gtin: u64,
+    /// natural logarithm of the unit price, NaN when unknown
+    pub log_price: f32,
+    /// interned brand, `u32::MAX` when unknown
+    pub brand: WordId,
+    /// distinct title words, ascending
+    pub words: Box<[WordId]>,
+    /// distinct further words that are not in the title, ascending
+    pub extra: Box<[WordId]>,
+    /// numbers by place, ascending
+    pub numbers: Box<[(NumberPlace, NumberId)]>,
+    /// Euclidean length of the title in idf units
+    pub length: f32,
+    /// claims a product has only once
+    pub hard: HardClaims,
+}
+
+/// All records of a run with their vocabularies.
+#[derive(Debug, Default)]
+pub struct Records {
+    /// in the order of the offers
+    pub list: Vec<Record>,
+    /// by [`WordId`]
+    pub words: Vec<Word>,
+    /// by [`NumberId`]
+    pub numbers: Vec<Number>,
+    /// by [`WordId`]: ln(1 + N / records carrying it)
+    pub idf: Vec<f32>,
+    /// number of lists
+    pub lists: u32,
+}
+
+/// No brand.
+pub const NO_WORD: WordId = u32::MAX;
+
+impl Records {
+    /// Interns the texts, in their order.
+    pub fn of(texts: &[RecordText<'_>]) -> Records {
+        let mut words = Interner::default();
+        let mut numbers = Interner::default();
+        let mut list = Vec::with_capacity(texts.len());
+        for text in texts {
+            list.push(record_of(text, &mut words, &mut numbers));
+        }
+        let mut records = Records {
+            lists: texts.iter().map(|t| t.list + 1).max().unwrap_or(0),
+            words: words.texts.into_iter().map(word_of).collect(),
+            numbers: numbers.texts.into_iter().map(number_of).collect(),
+            idf: Vec::new(),
+            list,
+        };
+        records.count();
+        records
+    }
+
+    /// Number of records.
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    /// Whether there is no record.
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    fn count(&mut self) {
+        for record in &self.list {
+            for &w in &record.words {
+                self.words[w as usize].records += 1;
+            }
+            let mut last = u32::MAX;
+            let mut seen: Vec<NumberId> = record.numbers.iter().map(|n| n.1).collect();
+            seen.sort_unstable();
+            for n in seen {
+                if n != last {
+                    self.numbers[n as usize].records += 1;
+                }
+                last = n;
+            }
+        }
+        let total = self.list.len() as f32;
+        self.idf = self
+            .words
+            .iter()
+            .map(|w| (1.0 + total / w.records.max(1) as f32).ln())
+            .collect();
+        for record in &mut self.list {
+            let square: f32 = record.words.iter().map(|&w| self.idf[w as usize].powi(2)).sum();
+            record.length = square.sqrt();
+        }
+    }
+}
+
+#[derive(Default)]
+struct Interner {
+    by_text: FxHashMap<CompactString, u32>,
+    texts: Vec<CompactString>,
+}
+
+impl Interner {
+    fn id(&mut self, text: &str) -> u32 {
+        if let Some(&id) = self.by_text.get(text) {
+            return id;
+        }
+        let id = self.texts.len() as u32;
+        self.by_text.insert(text.into(), id);
+        self.texts.push(text.into());
+        id
+    }
+}
+
+fn record_of(text: &RecordText<'_>, words: &mut Interner, numbers: &mut Interner) -> Record {
+    let mut title = Vec::new();
+    each_word(text.title, |w| title.push(words.id(w)));
+    let brand = first_word(text.brand).map_or(NO_WORD, |w| words.id(w));
+    if brand != NO_WORD {
+        title.push(brand);
+    }
+    title.sort_unstable();
+    title.dedup();
+    let mut extra = Vec::new();
+    each_word(text.extra, |w| extra.push(words.id(w)));
+    extra.sort_unstable();
+    extra.dedup();
+    extra.retain(|w| title.binary_search(w).is_err());
+    let mut own: Vec<(NumberPlace, NumberId)> = text.numbers.iter().map(|(place, n)| (*place, numbers.id(n))).collect();
+    own.sort_unstable();
+    own.dedup();
+    Record {
+        list: text.list,
+        kind: text.kind,
+        currency: text.currency,
+        pack: text.pack,
+        gtin: text.gtin,
+        log_price: if text.price > 0.0 {
+            text.price.ln() as f32
+        } else {
+            f32::NAN
+        },
+        brand,
+        words: title.into(),
+        extra: extra.into(),
+        numbers: own.into(),
+        length: 0.0,
+        hard: text.hard,
+    }
+}
+
+fn first_word(text: &str) -> Option<&str> {
+    text.split(|c: char| !c.is_alphanumeric()).find(|w| !w.is_empty())
+}
+
+/// Calls `take` for every word of a folded text. A word with inner dashes, dots or slashes is
+/// given in its pieces and, when it holds a digit, squeezed together too ("ps-lx350h" also as
+/// "pslx350h"), because lists disagree about the dashes.
+pub fn each_word(text: &str, mut take: impl FnMut(&str)) {
+    let mut squeezed = String::new();
+    for chunk in text.split(|c: char| !(c.is_alphanumeric() || matches!(c, '-' | '.' | '/' | '_'))) {
+        let mut pieces = 0;
+        for piece in chunk.split(['-', '.', '/', '_']).filter(|p| !p.is_empty()) {
+            take(piece);
+            pieces += 1;
+        }
+        if pieces > 1 && chunk.len() <= 24 && chunk.bytes().any(|b| b.is_ascii_digit()) {
+            squeezed.clear();
+            squeezed.extend(chunk.chars().filter(|c| c.is_alphanumeric()));
+            take(&squeezed);
+        }
+    }
+}
+
+fn word_of(text: CompactString) -> Word {
+    let shape = shape_of(&text);
+    Word {
+        text,
+        records: 0,
+        shape,
+    }
+}
+
+fn number_of(text: CompactString) -> Number {
+    let lettered = text.chars().any(char::is_alphabetic);
+    Number {
+        text,
+        records: 0,
+        lettered,
+    }
+}
+
+/// What a word looks like.
+pub fn shape_of(word: &str) -> WordShape {
+    let digits = word.chars().filter(|c| c.is_ascii_digit()).count();
+    let letters = word.chars().filter(|c| c.is_alphabetic()).count();
+    match (letters, digits) {
+        (_, 0) => WordShape::Plain,
+        (0, d) if d < 5 => WordShape::Figure,
+        (l, d) if l + d < 4 => WordShape::Figure,
+        _ => WordShape::Code,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn words(text: &str) -> Vec<String> {
+        let mut out = Vec::new();
+        each_word(text, |w| out.push(w.to_string()));
+        out
+    }
+
+    #[test]
+    fn a_dashed_code_is_read_in_pieces_and_squeezed() {
+        assert_eq!(
+            words("starter kr-200x, red"),
+            ["starter", "kr", "200x", "kr200x", "red"]
+        );
+    }
+
+    #[test]
+    fn a_dashed_word_without_digits_is_not_squeezed() {
+        assert_eq!(words("heavy-duty"), ["heavy", "duty"]);
+    }
+
+    #[test]
+    fn short_figures_are_no_codes() {
+        assert_eq!(shape_of("196"), WordShape::Figure);
+        assert_eq!(shape_of("6hp"), WordShape::Figure);
+        assert_eq!(shape_of("kr200"), WordShape::Code);
+        assert_eq!(shape_of("28400"), WordShape::Code);
+        assert_eq!(shape_of("starter"), WordShape::Plain);
+    }
+}
