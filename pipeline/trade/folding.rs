@@ -1,0 +1,302 @@
+//! Folding: the one form of a text in which words, numbers and units are looked for.
+//!
+//! * compatibility forms become plain (NFKC): full-width digits, `㎜`, `cm³` → `cm3`;
+//! * lower case; accents stripped; ß → ss, ł → l, æ → ae, œ → oe, đ → d, ø → o;
+//! * a diameter sign before a digit (Ø, ⌀, ∅, φ) becomes `ø`, which no word keeps;
+//! * a vulgar fraction is set apart from the digit before it: `4½` → `4 1/2`;
+//! * every dash → `-`, every multiplication cross → `x`, curly quotes straight, `″` and `''` → `"`;
+//! * Cyrillic and Greek look-alikes inside a word that is otherwise Latin letters or digits → Latin;
+//! * white space and control characters → one space, none at the ends; zero-width characters,
+//!   soft hyphens and byte order marks vanish; trade mark signs become a space.
+//!
+//! Folding twice changes nothing. The result is for matching only: what is shown or published is
+//! the raw text.
+
+use std::borrow::Cow;
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+/// Folds a text for matching. Plain lower-case ASCII comes back borrowed.
+pub fn fold(text: &str) -> Cow<'_, str> {
+    match ascii_form(text.as_bytes()) {
+        AsciiForm::Folded => Cow::Borrowed(text),
+        AsciiForm::Plain => {
+            let mut folded = text.to_ascii_lowercase();
+            if folded.contains("''") {
+                folded = double_primes(&folded);
+            }
+            Cow::Owned(single_spaces(&folded))
+        }
+        AsciiForm::Other => Cow::Owned(fold_unicode(text)),
+    }
+}
+
+enum AsciiForm {
+    /// Nothing to do.
+    Folded,
+    /// ASCII, but not yet folded.
+    Plain,
+    /// Holds something beyond ASCII.
+    Other,
+}
+
+fn ascii_form(bytes: &[u8]) -> AsciiForm {
+    let mut folded = true;
+    let mut previous = b' ';
+    for &byte in bytes {
+        if byte >= 0x80 {
+            return AsciiForm::Other;
+        }
+        let kept = match byte {
+            b' ' => previous != b' ',
+            b'\'' => previous != b'\'',
+            b'A'..=b'Z' => false,
+            _ => byte > b' ' && byte < 0x7f,
+        };
+        folded &= kept;
+        previous = byte;
+    }
+    if folded && (previous != b' ' || bytes.is_empty()) {
+        AsciiForm::Folded
+    } else {
+        AsciiForm::Plain
+    }
+}
+
+fn fold_unicode(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len() + 8);
+    let spaced = set_apart(text);
+    let decomposed = spaced.nfkd().flat_map(char::to_lowercase).nfkd();
+    for character in decomposed.filter(|c| !is_accent(*c)) {
+        push_plain(&mut plain, character);
+    }
+    let composed: String = plain.nfc().collect();
+    let signed = diameter_signs(&composed);
+    single_spaces(&double_primes(&latin_words(&signed)))
+}
+
+/// Puts a space between a digit and a vulgar fraction, and marks a raised digit after a digit,
+/// both of which the compatibility form would run together into another number.
+fn set_apart(text: &str) -> String {
+    let mut spaced = String::with_capacity(text.len() + 4);
+    let mut after_digit = false;
+    for character in text.chars() {
+        if after_digit {
+            match character {
+                '¼'..='¾' | '⅐'..='⅟' | '↉' => spaced.push(' '),
+                '²' | '³' | '¹' | '⁰' | '⁴'..='⁹' => spaced.push('^'),
+                _ => {}
+            }
+        }
+        match character {
+            // The compatibility form of these would be letters glued to the word before them.
+            '™' | '℠' => spaced.push(' '),
+            _ => spaced.push(character),
+        }
+        after_digit = character.is_numeric();
+    }
+    spaced
+}
+
+/// Marks that sit on Latin, Greek and Cyrillic letters; those of other scripts carry meaning.
+fn is_accent(character: char) -> bool {
+    matches!(character, '\u{300}'..='\u{36f}') && is_combining_mark(character)
+}
+
+fn push_plain(plain: &mut String, character: char) {
+    match character {
+        'ß' => plain.push_str("ss"),
+        'æ' => plain.push_str("ae"),
+        'œ' => plain.push_str("oe"),
+        'ł' => plain.push('l'),
+        'đ' | 'ð' => plain.push('d'),
+        'þ' => plain.push_str("th"),
+        'ı' => plain.push('i'),
+        '×' | '✕' | '✖' | '⨯' | '╳' => plain.push('x'),
+        '⌀' | '∅' => plain.push('ø'),
+        '‐'..='―' | '−' | '﹘' | '﹣' | '⁃' => plain.push('-'),
+        '⁄' | '∕' => plain.push('/'),
+        '“' | '”' | '„' | '‟' | '«' | '»' | '″' | '〃' => plain.push('"'),
+        '‘' | '’' | '‚' | '‛' | '′' | '´' | '`' => plain.push('\''),
+        '®' | '©' => plain.push(' '),
+        '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{180e}' | '\u{feff}' => {}
+        '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' => {}
+        '\u{fe00}'..='\u{fe0f}' => {}
+        _ if character.is_whitespace() || character.is_control() => plain.push(' '),
+        _ => plain.push(character),
+    }
+}
+
+/// Reads a word of Latin letters or digits that holds look-alikes of other scripts as Latin.
+fn latin_words(text: &str) -> String {
+    let mut latin = String::with_capacity(text.len());
+    let mut word_start = 0;
+    let mut shape = WordShape::default();
+    for (at, character) in text.char_indices() {
+        if character.is_alphanumeric() {
+            shape.take(character);
+            continue;
+        }
+        shape.push_word(&mut latin, &text[word_start..at]);
+        latin.push(character);
+        word_start = at + character.len_utf8();
+        shape = WordShape::default();
+    }
+    shape.push_word(&mut latin, &text[word_start..]);
+    latin
+}
+
+#[derive(Default)]
+struct WordShape {
+    anchored: bool,
+    alike: bool,
+    foreign: bool,
+}
+
+impl WordShape {
+    fn take(&mut self, character: char) {
+        if character.is_ascii_alphanumeric() {
+            self.anchored = true;
+        } else if latin_alike(character).is_some() {
+            self.alike = true;
+        } else {
+            self.foreign = true;
+        }
+    }
+
+    fn push_word(&self, latin: &mut String, word: &str) {
+        if self.anchored && self.alike && !self.foreign {
+            latin.extend(word.chars().map(|c| latin_alike(c).unwrap_or(c)));
+        } else {
+            latin.push_str(word);
+        }
+    }
+}
+
+/// The Latin letter that a lower-cased Cyrillic or Greek letter is mistaken for, in either case.
+fn latin_alike(character: char) -> Option<char> {
+    Some(match character {
+        'а' | 'α' => 'a',
+        'в' | 'β' => 'b',
+        'с' => 'c',
+        'ԁ' => 'd',
+        'е' | 'ε' => 'e',
+        'н' | 'η' => 'h',
+        'і' | 'ι' => 'i',
+        'ј' => 'j',
+        'к' | 'κ' => 'k',
+        'м' | 'μ' => 'm',
+        'ν' => 'n',
+        'о' | 'ο' => 'o',
+        'р' | 'ρ' => 'p',
+        'ԛ' => 'q',
+        'ѕ' => 's',
+        'т' | 'τ' => 't',
+        'ԝ' => 'w',
+        'х' | 'χ' => 'x',
+        'у' | 'υ' => 'y',
+        'ζ' => 'z',
+        _ => return None,
+    })
+}
+
+/// `ø` stays a diameter sign before a digit, as does `φ`; elsewhere `ø` is a letter.
+fn diameter_signs(text: &str) -> String {
+    let mut signed = String::with_capacity(text.len());
+    for (at, character) in text.char_indices() {
+        if !matches!(character, 'ø' | 'φ') {
+            signed.push(character);
+            continue;
+        }
+        let after = text[at + character.len_utf8()..].trim_start();
+        match (after.starts_with(|c: char| c.is_ascii_digit()), character) {
+            (true, _) => signed.push('ø'),
+            (false, 'ø') => signed.push('o'),
+            (false, _) => signed.push(character),
+        }
+    }
+    signed
+}
+
+fn double_primes(text: &str) -> String {
+    text.replace("''", "\"")
+}
+
+fn single_spaces(text: &str) -> String {
+    let mut spaced = String::with_capacity(text.len());
+    for character in text.chars() {
+        let blank = character.is_whitespace() || character.is_control();
+        if !blank {
+            spaced.push(character);
+        } else if !spaced.is_empty() && !spaced.ends_with(' ') {
+            spaced.push(' ');
+        }
+    }
+    if spaced.ends_with(' ') {
+        spaced.pop();
+    }
+    spaced
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fold;
+    use proptest::prelude::*;
+    use std::borrow::Cow;
+
+    #[test]
+    fn plain_lower_case_is_borrowed() {
+        assert!(matches!(fold("recoil starter 196 cc, 3 holes"), Cow::Borrowed(_)));
+        assert!(matches!(fold(""), Cow::Borrowed(_)));
+        assert_eq!(fold("  Recoil\t STARTER\r\n"), "recoil starter");
+    }
+
+    #[test]
+    fn accents_and_joined_letters_become_plain() {
+        assert_eq!(fold("Lüftergehäuse für Großmotor"), "luftergehause fur grossmotor");
+        assert_eq!(fold("Démarreur à rappel"), "demarreur a rappel");
+        assert_eq!(fold("śruba, łeb 10 mm"), "sruba, leb 10 mm");
+        assert_eq!(fold("kÆde KØBENHAVN"), "kaede kobenhavn");
+    }
+
+    #[test]
+    fn signs_of_measure_have_one_spelling() {
+        assert_eq!(fold("70 × 52 ㎜"), "70 x 52 mm");
+        assert_eq!(fold("196 cm³"), "196 cm3");
+        assert_eq!(fold("4½″ – 4 1⁄8''"), "4 1/2\" - 4 1/8\"");
+        assert_eq!(fold("Ø6,5 ⌀ 7 φ8.5"), "ø6,5 ø 7 ø8.5");
+        assert_eq!(fold("9.90¹"), "9.90^1");
+    }
+
+    #[test]
+    fn invisible_characters_vanish() {
+        assert_eq!(fold("\u{feff}re\u{ad}coil\u{a0}star\u{200b}ter"), "recoil starter");
+        assert_eq!(fold("１６８Ｆ"), "168f");
+        assert_eq!(fold("Rope® 3™ m"), "rope 3 m");
+    }
+
+    #[test]
+    fn look_alikes_are_read_only_inside_latin_words() {
+        // Cyrillic М, о, С beside Latin letters and digits.
+        assert_eq!(fold("М6 recоil 196 сC"), "m6 recoil 196 cc");
+        // Words that are Cyrillic or Greek throughout stay what they are.
+        assert_eq!(fold("стартер"), "стартер");
+        assert_eq!(fold("мотор"), "мотор");
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn folding_twice_changes_nothing(text in "\\PC*") {
+            let once = fold(&text).into_owned();
+            prop_assert_eq!(fold(&once).into_owned(), once);
+        }
+
+        #[test]
+        fn folding_twice_changes_nothing_for_odd_characters(text in "[øØφΦ⌀∅½¼'′″’ ®™²³ǅİıßﬁΣς́̈0-9A-cМоСє\u{200b}\u{a0}-]{0,24}") {
+            let once = fold(&text).into_owned();
+            prop_assert_eq!(fold(&once).into_owned(), once);
+        }
+    }
+}

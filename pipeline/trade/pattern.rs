@@ -1,0 +1,32 @@
+//! The one place that compiles a regular expression written in the source.
+//!
+//! A literal that does not compile is a fault of the program, found by the first test that
+//! touches it, so this is also the one place allowed to panic about it. Patterns that come from
+//! a file must go through `regex::Regex::new` and report their error instead.
+
+use regex::Regex;
+
+/// Compiles a pattern literal; meant for a `static` behind a `LazyLock`, so it runs once.
+///
+/// # Panics
+/// When the literal is not a valid pattern.
+#[expect(clippy::expect_used, reason = "the pattern is a literal of this program")]
+pub fn fixed(pattern: &'static str) -> Regex {
+    Regex::new(pattern).expect("a pattern literal compiles")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fixed;
+
+    #[test]
+    fn a_literal_compiles_and_matches() {
+        assert!(fixed(r"^\d+ cc$").is_match("196 cc"));
+    }
+
+    #[test]
+    #[should_panic(expected = "a pattern literal compiles")]
+    fn a_broken_literal_is_found_at_once() {
+        let _ = fixed("(");
+    }
+}
