@@ -11,14 +11,14 @@ use samefit::trade::bolt_pattern::{
     Agreement, Joint, chord_from_circle, circle_from_chord, circle_from_triangle, compare_circles, position_limit_mm,
     rectangle_diagonal,
 };
-use samefit::trade::clearances::{ClearanceSeries, clearance_mm};
+use samefit::trade::clearances::{ClearanceSeries, clearance_mm, threads_for_hole_mm};
 use samefit::trade::folding::fold;
 use samefit::trade::gtin::{GtinReading, check_digit, read_gtin};
 use samefit::trade::heads::{HeadStandard, threads_for_head_mm, widths_across_flats};
 use samefit::trade::interval::Interval;
 use samefit::trade::money::read_currency;
 use samefit::trade::swept_volume::{swept_cc, usual_volumes};
-use samefit::trade::threads::Thread;
+use samefit::trade::threads::{Thread, ThreadSet};
 use samefit::trade::units::{LengthUnit, MassUnit, PowerUnit, VolumeUnit};
 use serde::Deserialize;
 use serde_json::{Value, json};
@@ -27,6 +27,9 @@ use serde_json::{Value, json};
 #[serde(tag = "fact", rename_all = "snake_case", deny_unknown_fields)]
 enum Request {
     Threads {},
+    ThreadsForHole {
+        hole_mm: f64,
+    },
     ThreadsForHead {
         width_mm: f64,
     },
@@ -136,10 +139,8 @@ fn main() -> io::Result<()> {
 fn answer(request: Request) -> Result<Value, String> {
     Ok(match request {
         Request::Threads {} => json!({ "threads": Thread::ALL.map(thread_facts).to_vec() }),
-        Request::ThreadsForHead { width_mm } => {
-            let names: Vec<&str> = threads_for_head_mm(width_mm).iter().map(Thread::name).collect();
-            json!({ "threads": names })
-        }
+        Request::ThreadsForHead { width_mm } => json!({ "threads": names(threads_for_head_mm(width_mm)) }),
+        Request::ThreadsForHole { hole_mm } => json!({ "threads": names(threads_for_hole_mm(hole_mm)) }),
         Request::Unit { quantity, word } => json!({ "factor": unit_factor(&quantity, &fold(&word)) }),
         Request::CheckDigit { text } => json!({ "digit": check_digit(&text).map(|digit| digit.to_string()) }),
         Request::Gtin { text } => gtin_facts(&text),
@@ -175,6 +176,10 @@ fn answer(request: Request) -> Result<Value, String> {
             json!({ "agreement": agreement_name(agreement) })
         }
     })
+}
+
+fn names(threads: ThreadSet) -> Vec<&'static str> {
+    threads.iter().map(Thread::name).collect()
 }
 
 fn thread_facts(thread: Thread) -> Value {

@@ -28,6 +28,7 @@ VENV = TARGET / "external-venv"
 REPORT = TARGET / "external-report.txt"
 REQUIREMENTS = HERE / "requirements.txt"
 FASTENER_TABLES = "bd_warehouse==0.4.0"
+OLDEST_PYTHON = (3, 11)
 MODE = os.environ.get("SAMEFIT_EXTERNAL", "auto")
 
 # What pip, apt and the resolver say when nobody answers, as opposed to answering "no such version".
@@ -67,6 +68,9 @@ def compare(arguments, report):
         return fail(report, f"SAMEFIT_EXTERNAL is {MODE!r}; it may be auto, required or off")
     if MODE == "off":
         return skip(report, "switched off by SAMEFIT_EXTERNAL=off")
+    if sys.version_info < OLDEST_PYTHON:
+        reason = f"the pinned references need Python {'.'.join(map(str, OLDEST_PYTHON))} or newer"
+        return fail(report, reason) if MODE == "required" else skip(report, reason)
     try:
         install_references()
         install_units()

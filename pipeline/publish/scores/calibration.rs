@@ -115,19 +115,14 @@ impl Forecasts {
 
     /// Brier score (1950, two-class form): mean squared difference of probability and outcome; 0 is perfect.
     pub fn brier(&self) -> Option<f64> {
-        let squared =
-            |&(probability, came_true): &(f64, bool)| (probability - f64::from(came_true)).powi(2);
+        let squared = |&(probability, came_true): &(f64, bool)| (probability - f64::from(came_true)).powi(2);
         share(self.sorted.iter().map(squared).sum(), self.len() as f64)
     }
 
     /// Area under the receiver operating characteristic: the chance that a forecast that came true was stated
     /// higher than one that did not, ties counting half. `None` unless both outcomes occur.
     pub fn area_under_curve(&self) -> Option<f64> {
-        let hits = self
-            .sorted
-            .iter()
-            .filter(|(_, came_true)| *came_true)
-            .count() as f64;
+        let hits = self.sorted.iter().filter(|(_, came_true)| *came_true).count() as f64;
         let misses = self.len() as f64 - hits;
         let mut wins = 0.0;
         let mut misses_below = 0.0;
@@ -160,19 +155,13 @@ mod tests {
 
     fn close(value: Option<f64>, expected: f64) {
         let value = value.expect("the measure is defined");
-        assert!(
-            (value - expected).abs() < 1e-12,
-            "{value} is not {expected}"
-        );
+        assert!((value - expected).abs() < 1e-12, "{value} is not {expected}");
     }
 
     /// scikit-learn's documentation of `brier_score_loss`: 0.0375.
     #[test]
     fn brier_agrees_with_a_published_example() {
-        close(
-            forecasts(&[0.1, 0.9, 0.8, 0.3], &[0, 1, 1, 0]).brier(),
-            0.0375,
-        );
+        close(forecasts(&[0.1, 0.9, 0.8, 0.3], &[0, 1, 1, 0]).brier(), 0.0375);
     }
 
     /// scikit-learn's documentation of `roc_curve`: 0.75.
@@ -186,10 +175,7 @@ mod tests {
 
     #[test]
     fn ties_count_half() {
-        close(
-            forecasts(&[0.5, 0.5, 0.5], &[0, 1, 1]).area_under_curve(),
-            0.5,
-        );
+        close(forecasts(&[0.5, 0.5, 0.5], &[0, 1, 1]).area_under_curve(), 0.5);
         // By hand: pairs (0.4 hit; 0.4 miss) half, (0.4; 0.9) lost, (0.7; 0.4) won, (0.7; 0.9) lost = 1.5 of 4.
         close(
             forecasts(&[0.4, 0.4, 0.7, 0.9], &[1, 0, 1, 0]).area_under_curve(),
@@ -226,11 +212,7 @@ mod tests {
         assert_eq!(none.brier(), None);
         assert_eq!(none.expected_calibration_error(), None);
         assert_eq!(none.area_under_curve(), None);
-        assert!(
-            none.reliability()
-                .iter()
-                .all(|bin| bin.mean_probability.is_none())
-        );
+        assert!(none.reliability().iter().all(|bin| bin.mean_probability.is_none()));
     }
 
     #[test]

@@ -143,10 +143,7 @@ mod tests {
 
     fn close(value: Option<f64>, expected: f64) {
         let value = value.expect("the measure is defined");
-        assert!(
-            (value - expected).abs() < 1e-12,
-            "{value} is not {expected}"
-        );
+        assert!((value - expected).abs() < 1e-12, "{value} is not {expected}");
     }
 
     fn table(truth: &str, found: &str) -> Contingency {
@@ -191,20 +188,9 @@ mod tests {
 
     #[test]
     fn the_order_of_rows_changes_no_digit() {
-        let rows = [
-            (1, 'a'),
-            (1, 'b'),
-            (2, 'b'),
-            (2, 'c'),
-            (2, 'c'),
-            (3, 'a'),
-            (3, 'd'),
-        ];
+        let rows = [(1, 'a'), (1, 'b'), (2, 'b'), (2, 'c'), (2, 'c'), (3, 'a'), (3, 'd')];
         let backwards: Vec<_> = rows.iter().rev().copied().collect();
-        assert_eq!(
-            Contingency::of(rows).b_cubed(),
-            Contingency::of(backwards).b_cubed()
-        );
+        assert_eq!(Contingency::of(rows).b_cubed(), Contingency::of(backwards).b_cubed());
     }
 
     #[test]
@@ -237,10 +223,7 @@ mod tests {
     #[test]
     fn slices_of_unequal_length_are_refused() {
         assert_eq!(Contingency::of_slices(&[1, 2], &[1], None), None);
-        assert_eq!(
-            Contingency::of_slices(&[1, 2], &[1, 2], Some(&[true])),
-            None
-        );
+        assert_eq!(Contingency::of_slices(&[1, 2], &[1, 2], Some(&[true])), None);
     }
 
     #[test]

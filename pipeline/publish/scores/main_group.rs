@@ -14,19 +14,14 @@ pub enum Strictness {
 
 /// Row by row: is it in the right group? These are the outcomes a confidence is measured against. Ties go to the
 /// smaller label, so the answer depends on nothing else.
-pub fn rows_in_main_group<Truth: Ord, Found: Ord>(
-    labels: &[(Truth, Found)],
-    strictness: Strictness,
-) -> Vec<bool> {
+pub fn rows_in_main_group<Truth: Ord, Found: Ord>(labels: &[(Truth, Found)], strictness: Strictness) -> Vec<bool> {
     let truth_of_found = main_partner(labels.iter().map(|(truth, found)| (found, truth)));
     let found_of_truth = main_partner(labels.iter().map(|(truth, found)| (truth, found)));
     let right = |(truth, found): &(Truth, Found)| {
         let plain = partner(&truth_of_found, &found).is_some_and(|main| **main == *truth);
         match strictness {
             Strictness::Plain => plain,
-            Strictness::Strict => {
-                plain && partner(&found_of_truth, &truth).is_some_and(|main| **main == *found)
-            }
+            Strictness::Strict => plain && partner(&found_of_truth, &truth).is_some_and(|main| **main == *found),
         }
     };
     labels.iter().map(right).collect()

@@ -72,10 +72,7 @@ mod tests {
 
     #[test]
     fn nothing_at_all_is_undefined_throughout() {
-        assert_eq!(
-            PrecisionRecall::from_counts(0, 0, 0),
-            PrecisionRecall::default()
-        );
+        assert_eq!(PrecisionRecall::from_counts(0, 0, 0), PrecisionRecall::default());
     }
 
     #[test]

@@ -69,12 +69,8 @@ mod tests {
     /// By hand: 3 right yes, 1 wrong yes, 2 wrong no, 4 right no.
     #[test]
     fn a_small_table_by_hand() {
-        let truth = [
-            true, true, true, false, true, true, false, false, false, false,
-        ];
-        let said = [
-            true, true, true, true, false, false, false, false, false, false,
-        ];
+        let truth = [true, true, true, false, true, true, false, false, false, false];
+        let said = [true, true, true, true, false, false, false, false, false, false];
         let counts = Decisions::of(truth.into_iter().zip(said));
         assert_eq!(
             counts,

@@ -110,6 +110,19 @@ def clearance_holes(context, check):
             check.near(f"{thread['name']} {series}", thread["clearance"][series.lower()], expected, 1e-9)
 
 
+def threads_of_a_hole(context, check):
+    """Thread that a metric clearance hole is drilled for: inverted bd_warehouse 0.4.0 clearance_hole_sizes"""
+    # M7 is hardly used; samefit leaves it out of holes, so that 8 mm reads as M8 drilled tight.
+    table = {row["Size"]: row for row in rows(context, "clearance_hole_sizes.csv") if row["Size"] in METRIC - {"M7"}}
+    holes = [(size, float(row[series])) for size, row in table.items() for series in ("Close", "Normal", "Loose")]
+    answers = context.facts.ask({"fact": "threads_for_hole", "hole_mm": hole} for _, hole in holes)
+    for (size, hole), answer in zip(holes, answers):
+        check.equal(f"{hole:g} mm hole may be for {size}", size in answer["threads"], True)
+        # A screw that does not pass is no reading of a clearance hole.
+        too_thick = [name for name in answer["threads"] if float(name[1:]) >= hole]
+        check.equal(f"{hole:g} mm hole, threads that do not pass", too_thick, [])
+
+
 def threads(context):
     """samefit's thread table, with the diameter's own name split off: M8x1 -> M8, 1/4-20 -> 1/4."""
     table = context.facts.one({"fact": "threads"})["threads"]
@@ -134,4 +147,4 @@ def sizes(text):
     return (name, float(pitch))
 
 
-CHECKS = [thread_table, head_widths, threads_of_a_head, clearance_holes]
+CHECKS = [thread_table, head_widths, threads_of_a_head, clearance_holes, threads_of_a_hole]
