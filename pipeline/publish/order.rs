@@ -1,0 +1,151 @@
+//! The order of the rows in the published files.
+//!
+//! Rows arrive in whatever order threads and files brought them. They leave sorted by keys that depend
+//! only on the lists: the table's own subject first, then supplier, supplier's number, file and line.
+//! A pair of offers has no first and second, so links are also turned to a fixed direction.
+
+use std::cmp::Ordering;
+
+use super::tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
+
+/// The tables by reference, each in its published order.
+#[derive(Debug)]
+pub struct Ordered<'a> {
+    pub crossref: Vec<&'a CrossrefRow>,
+    pub links: Vec<LinkRow>,
+    pub groups: Vec<&'a GroupRow>,
+    pub products: Vec<&'a ProductRow>,
+    pub set_aside: Vec<&'a SetAsideRow>,
+    pub rejects: Vec<&'a RejectRow>,
+    pub suppliers: Vec<&'a SupplierRow>,
+}
+
+/// Sorts every table.
+pub fn ordered(tables: &RunTables) -> Ordered<'_> {
+    Ordered {
+        crossref: sorted(&tables.crossref, by_group_and_rank),
+        links: sorted_links(&tables.links),
+        groups: sorted(&tables.groups, |a, b| a.group_id.cmp(&b.group_id)),
+        products: sorted(&tables.products, |a, b| a.product_id.cmp(&b.product_id)),
+        set_aside: sorted(&tables.set_aside, |a, b| {
+            (&a.file, a.line, &a.supplier_sku).cmp(&(&b.file, b.line, &b.supplier_sku))
+        }),
+        rejects: sorted(&tables.rejects, |a, b| {
+            (&a.file, a.line, a.column, &a.code, &a.message, &a.raw)
+                .cmp(&(&b.file, b.line, b.column, &b.code, &b.message, &b.raw))
+        }),
+        suppliers: sorted(&tables.suppliers, |a, b| {
+            (&a.supplier, &a.file, &a.sheet).cmp(&(&b.supplier, &b.file, &b.sheet))
+        }),
+    }
+}
+
+fn sorted<R>(rows: &[R], compare: impl Fn(&R, &R) -> Ordering) -> Vec<&R> {
+    let mut rows: Vec<&R> = rows.iter().collect();
+    rows.sort_by(|a, b| compare(a, b));
+    rows
+}
+
+/// By group, offers without one last; inside it by rank, unranked last.
+fn by_group_and_rank(a: &CrossrefRow, b: &CrossrefRow) -> Ordering {
+    let key = |row: &CrossrefRow| (row.group_id.is_empty(), row.rank_in_group.unwrap_or(u32::MAX));
+    let (a_has_none, a_rank) = key(a);
+    let (b_has_none, b_rank) = key(b);
+    (
+        a_has_none,
+        &a.group_id,
+        a_rank,
+        &a.product_id,
+        &a.supplier,
+        &a.supplier_sku,
+        &a.source_file,
+        a.source_line,
+    )
+        .cmp(&(
+            b_has_none,
+            &b.group_id,
+            b_rank,
+            &b.product_id,
+            &b.supplier,
+            &b.supplier_sku,
+            &b.source_file,
+            b.source_line,
+        ))
+}
+
+fn sorted_links(links: &[LinkRow]) -> Vec<LinkRow> {
+    let mut links: Vec<LinkRow> = links.iter().map(turned).collect();
+    links.sort_by(|a, b| ends(a).cmp(&ends(b)).then(a.probability.total_cmp(&b.probability)));
+    links
+}
+
+type End<'a> = (&'a str, &'a str, &'a str, u32);
+
+fn ends(link: &LinkRow) -> (End<'_>, End<'_>) {
+    let a = (
+        &*link.supplier_a,
+        &*link.supplier_sku_a,
+        &*link.source_file_a,
+        link.source_line_a,
+    );
+    let b = (
+        &*link.supplier_b,
+        &*link.supplier_sku_b,
+        &*link.source_file_b,
+        link.source_line_b,
+    );
+    (a, b)
+}
+
+/// The link with the lesser of its two offers first.
+fn turned(link: &LinkRow) -> LinkRow {
+    let (a, b) = ends(link);
+    let mut turned = link.clone();
+    if b < a {
+        std::mem::swap(&mut turned.supplier_a, &mut turned.supplier_b);
+        std::mem::swap(&mut turned.supplier_sku_a, &mut turned.supplier_sku_b);
+        std::mem::swap(&mut turned.source_file_a, &mut turned.source_file_b);
+        std::mem::swap(&mut turned.source_line_a, &mut turned.source_line_b);
+    }
+    turned
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pair_reads_the_same_from_either_end() {
+        let one = LinkRow {
+            supplier_a: "north".into(),
+            supplier_b: "east".into(),
+            ..LinkRow::default()
+        };
+        let other = LinkRow {
+            supplier_a: "east".into(),
+            supplier_b: "north".into(),
+            ..LinkRow::default()
+        };
+        assert_eq!(turned(&one), turned(&other));
+    }
+
+    #[test]
+    fn offers_without_a_group_or_a_rank_come_last() {
+        let row = |group: &str, rank| CrossrefRow {
+            group_id: group.into(),
+            rank_in_group: rank,
+            ..CrossrefRow::default()
+        };
+        let tables = RunTables {
+            crossref: vec![row("", Some(1)), row("B", Some(1)), row("A", None), row("A", Some(2))],
+            ..RunTables::default()
+        };
+        let order: Vec<_> = ordered(&tables)
+            .crossref
+            .iter()
+            .map(|row| (row.group_id.to_string(), row.rank_in_group))
+            .collect();
+        let expected = [("A", Some(2)), ("A", None), ("B", Some(1)), ("", Some(1))];
+        assert_eq!(order, expected.map(|(group, rank)| (group.to_owned(), rank)));
+    }
+}

@@ -1,0 +1,163 @@
+//! A small invented run for the tests of this stage, with hostile wording in it.
+
+use rust_decimal::Decimal;
+
+use super::facts::{InputFact, RunFacts};
+use super::tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
+
+/// Wording that means harm to a spreadsheet, a page or a terminal, and quoting that means harm to CSV.
+pub const HOSTILE: &str =
+    "=HYPERLINK(\"http://evil.invalid\",\"x\"),\r\n<img src=x onerror=alert(1)></script>\u{1b}[31m; 'q' & \"\"";
+
+fn price(text: &str) -> Option<Decimal> {
+    text.parse().ok()
+}
+
+fn offer(line: u32, sku: &str, confidence: f64) -> CrossrefRow {
+    CrossrefRow {
+        group_id: "G1".into(),
+        product_id: "P1".into(),
+        part_kind: "recoil-starter".into(),
+        family: "common industrial".into(),
+        size_class: "small".into(),
+        supplier: "north".into(),
+        supplier_sku: sku.into(),
+        mpn: "007-1200".into(),
+        description: "Recoil starter 163-212 cc".into(),
+        displacement_cc: "163-212".into(),
+        bolt_holes: Some(3),
+        bolt_circle_mm: Some(118.0),
+        thread: "M6".into(),
+        head_af_mm: Some(8.0),
+        pack_qty: Some(1),
+        unit_price: price("12.5"),
+        currency: "EUR".into(),
+        landed_price: price("14.9"),
+        landed_note: "no duty rate".into(),
+        rank_in_group: Some(line),
+        confidence,
+        product_confidence: 0.9,
+        evidence: "displacement 163-212 cc stated in the title: for".into(),
+        measure_first: "bolt circle, with callipers".into(),
+        source_file: "north.csv".into(),
+        source_line: line,
+        ..CrossrefRow::default()
+    }
+}
+
+/// Two lists, one group, one product, two offers, one line set aside, one rejected.
+pub fn small_run() -> RunTables {
+    let hostile = CrossrefRow {
+        description: HOSTILE.into(),
+        gtin: "04006381333931".into(),
+        ..offer(3, "0012", 0.55)
+    };
+    RunTables {
+        crossref: vec![hostile, offer(2, "+1E5", 0.97)],
+        links: vec![LinkRow {
+            supplier_a: "north".into(),
+            supplier_sku_a: "0012".into(),
+            supplier_b: "north".into(),
+            supplier_sku_b: "+1E5".into(),
+            probability: 0.91,
+            wording_bits: Some(2.5),
+            source_file_a: "north.csv".into(),
+            source_line_a: 3,
+            source_file_b: "north.csv".into(),
+            source_line_b: 2,
+            ..LinkRow::default()
+        }],
+        groups: groups(),
+        products: vec![ProductRow {
+            product_id: "P1".into(),
+            group_id: "G1".into(),
+            part_kind: "recoil-starter".into(),
+            offers: 2,
+            suppliers: 1,
+            confidence: 0.97,
+            ..ProductRow::default()
+        }],
+        set_aside: vec![SetAsideRow {
+            file: "south.xlsx#Starters".into(),
+            line: 2,
+            supplier: "south".into(),
+            what: "rope".into(),
+            description: "@SUM(A1) rope".into(),
+            ..SetAsideRow::default()
+        }],
+        rejects: vec![RejectRow {
+            file: "north.csv".into(),
+            line: Some(4),
+            code: "ragged-row".into(),
+            message: "found 3 cells, expected 5".into(),
+            raw: HOSTILE.into(),
+            ..RejectRow::default()
+        }],
+        suppliers: suppliers(),
+    }
+}
+
+/// Facts to go with it.
+pub fn small_facts() -> RunFacts {
+    let input = |file: &str, seed| InputFact {
+        file: file.into(),
+        sha256: [seed; 32],
+        bytes: 100,
+    };
+    RunFacts {
+        version: "0.0.0".into(),
+        home_currency: "EUR".into(),
+        inputs: vec![input("south.xlsx", 7), input("north.csv", 9)],
+        ..RunFacts::default()
+    }
+}
+
+fn groups() -> Vec<GroupRow> {
+    vec![GroupRow {
+        group_id: "G1".into(),
+        name: "Recoil starter, 163-212 cc, 3 x M6 on 118 mm".into(),
+        part_kind: "recoil-starter".into(),
+        family: "common industrial".into(),
+        size_class: "small".into(),
+        displacement_cc: "163-212".into(),
+        bolt_holes: Some(3),
+        bolt_circle_mm: Some(118.0),
+        bolt_circle_tolerance_mm: Some(0.6),
+        thread: "M6".into(),
+        engine_codes: "168F;170F".into(),
+        products: 1,
+        offers: 2,
+        cheapest_landed: price("14.9"),
+        cheapest_supplier: "north".into(),
+        currency: "EUR".into(),
+        confidence: 0.76,
+        ..GroupRow::default()
+    }]
+}
+
+fn suppliers() -> Vec<SupplierRow> {
+    vec![
+        SupplierRow {
+            supplier: "north".into(),
+            file: "north.csv".into(),
+            read: 4,
+            offers: 2,
+            rejected: 1,
+            layout_header: 1,
+            checked_claims: 4,
+            contradicted_claims: 1,
+            track_record_low: Some(0.4),
+            track_record_high: Some(0.95),
+            ..SupplierRow::default()
+        },
+        SupplierRow {
+            supplier: "south".into(),
+            file: "south.xlsx".into(),
+            sheet: "Starters".into(),
+            read: 2,
+            set_aside: 1,
+            layout_header: 1,
+            ..SupplierRow::default()
+        },
+    ]
+}
