@@ -1,0 +1,271 @@
+//! The cross-reference as a workbook for people.
+//!
+//! Every text a supplier wrote goes into a cell typed as text: a part number keeps its zeros, a date
+//! stays what it was, and what begins with `=` is words. No formula and no link is ever written.
+//!
+//! Limits of the format (a maker's published "specifications and limits", also enforced by the crate
+//! rust_xlsxwriter):
+//! - 1,048,576 rows on a sheet, heading included: a longer cross-reference is left to the other files
+//! - 32,767 UTF-16 units in a cell: a longer text is cut and ends in `…`; crossref.csv has all of it
+
+use std::borrow::Cow;
+use std::path::Path;
+
+use rust_decimal::prelude::ToPrimitive;
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, IgnoreError, Workbook, Worksheet, XlsxError};
+
+use super::column::{Cell, Column, ColumnType, TableRow, decimals, rounded, settled};
+use super::error::PublishError;
+use super::fresh::{finish, fresh_file};
+use super::tables::{CrossrefRow, GroupRow};
+use crate::trade::cautions;
+
+/// Rows below the heading that a sheet can hold.
+pub const MOST_ROWS: usize = 1_048_575;
+/// UTF-16 units a cell can hold.
+const LONGEST_TEXT: usize = 32_767;
+
+/// Whether a workbook was written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WorkbookOutcome {
+    Written,
+    /// More rows than a sheet holds.
+    TooLong,
+}
+
+/// Writes the cross-reference, the fit groups and the cautions, or nothing if a table is too long.
+pub fn write_workbook(
+    path: &Path,
+    crossref: &[&CrossrefRow],
+    groups: &[&GroupRow],
+) -> Result<WorkbookOutcome, PublishError> {
+    if crossref.len() > MOST_ROWS || groups.len() > MOST_ROWS {
+        return Ok(WorkbookOutcome::TooLong);
+    }
+    let mut workbook = fill(path, crossref, groups).map_err(PublishError::format(path))?;
+    let mut file = fresh_file(path)?;
+    workbook.save_to_writer(&mut file).map_err(PublishError::format(path))?;
+    finish(file, path)?;
+    Ok(WorkbookOutcome::Written)
+}
+
+fn fill(path: &Path, crossref: &[&CrossrefRow], groups: &[&GroupRow]) -> Result<Workbook, XlsxError> {
+    let mut workbook = Workbook::new();
+    // Rows wait in unnamed files beside the workbook rather than in memory.
+    workbook.set_tempdir(path.parent().unwrap_or(Path::new(".")))?;
+    // A fixed date of making, so that the same rows give the same bytes.
+    let made = ExcelDateTime::from_ymd(2000, 1, 1)?;
+    workbook.set_properties(
+        &DocProperties::new()
+            .set_title("Cross-reference")
+            .set_creation_datetime(&made),
+    );
+    let styles = Styles::new();
+    write_sheet(
+        workbook.add_worksheet_with_constant_memory()?,
+        "Cross-reference",
+        crossref,
+        &styles,
+    )?;
+    write_sheet(
+        workbook.add_worksheet_with_constant_memory()?,
+        "Fit groups",
+        groups,
+        &styles,
+    )?;
+    write_cautions(workbook.add_worksheet_with_constant_memory()?, &styles)?;
+    Ok(workbook)
+}
+
+struct Styles {
+    heading: Format,
+    text: Format,
+    whole: Format,
+    money: Format,
+    probability: Format,
+}
+
+impl Styles {
+    fn new() -> Self {
+        Self {
+            heading: Format::new().set_bold().set_text_wrap(),
+            text: Format::new().set_num_format("@"),
+            whole: Format::new().set_num_format("0"),
+            money: Format::new().set_num_format("0.00##"),
+            probability: Format::new().set_num_format("0.0000"),
+        }
+    }
+}
+
+fn write_sheet<R: TableRow>(sheet: &mut Worksheet, name: &str, rows: &[&R], styles: &Styles) -> Result<(), XlsxError> {
+    sheet.set_name(name)?;
+    let columns = numbered(R::COLUMNS);
+    for (at, column) in &columns {
+        sheet.set_column_width(*at, width(column))?;
+        sheet.write_string_with_format(0, *at, column.name, &styles.heading)?;
+    }
+    for (row, line) in rows.iter().zip(1u32..) {
+        for (at, column) in &columns {
+            write_cell(sheet, line, *at, row.cell(usize::from(*at)), column, styles)?;
+        }
+    }
+    let last_line = u32::try_from(rows.len()).unwrap_or(u32::MAX);
+    let last_column = columns.last().map_or(0, |(at, _)| *at);
+    sheet.set_freeze_panes(1, 0)?;
+    sheet.autofilter(0, 0, last_line, last_column)?;
+    // Part numbers made of digits are meant as text; no green corner need point at them.
+    sheet.ignore_error_range(0, 0, last_line, last_column, IgnoreError::NumberStoredAsText)?;
+    Ok(())
+}
+
+fn numbered(columns: &'static [Column]) -> Vec<(u16, &'static Column)> {
+    (0u16..).zip(columns).collect()
+}
+
+fn write_cell(
+    sheet: &mut Worksheet,
+    line: u32,
+    at: u16,
+    cell: Cell<'_>,
+    column: &Column,
+    styles: &Styles,
+) -> Result<(), XlsxError> {
+    match cell {
+        Cell::Missing => {}
+        Cell::Text(text) => {
+            sheet.write_string_with_format(line, at, fitting(text), &styles.text)?;
+        }
+        #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
+        Cell::Whole(whole) => {
+            sheet.write_number_with_format(line, at, whole as f64, &styles.whole)?;
+        }
+        Cell::Number(number) => {
+            let number = rounded(number, decimals(column.of_type));
+            let style = match column.of_type {
+                ColumnType::Probability => &styles.probability,
+                _ => &styles.money,
+            };
+            sheet.write_number_with_format(line, at, number, style)?;
+        }
+        Cell::Money(amount) => {
+            if let Some(amount) = settled(amount).to_f64() {
+                sheet.write_number_with_format(line, at, amount, &styles.money)?;
+            }
+        }
+    }
+    Ok(())
+}
+
+/// The text, cut to what a cell holds.
+fn fitting(text: &str) -> Cow<'_, str> {
+    // A UTF-8 text is never shorter in bytes than in UTF-16 units.
+    if text.len() <= LONGEST_TEXT || text.encode_utf16().count() <= LONGEST_TEXT {
+        return Cow::Borrowed(text);
+    }
+    let mut units = 0;
+    let kept = text.chars().take_while(|letter| {
+        units += letter.len_utf16();
+        units < LONGEST_TEXT
+    });
+    let mut kept: String = kept.collect();
+    kept.push('…');
+    Cow::Owned(kept)
+}
+
+/// Width in characters: wordings wide, figures narrow.
+fn width(column: &Column) -> f64 {
+    match (column.name, column.of_type) {
+        ("description" | "evidence" | "name" | "measure_first", _) => 48.0,
+        ("landed_note" | "engine_codes", _) => 28.0,
+        (_, ColumnType::Text) => 16.0,
+        _ => 11.0,
+    }
+}
+
+fn write_cautions(sheet: &mut Worksheet, styles: &Styles) -> Result<(), XlsxError> {
+    sheet.set_name("Read first")?;
+    sheet.set_column_width(0, 24)?.set_column_width(1, 110)?;
+    let mut line = 0;
+    let mut say = |cue: &str, wording: &str, style: &Format| -> Result<(), XlsxError> {
+        sheet.write_string_with_format(line, 0, cue, style)?;
+        sheet.write_string_with_format(line, 1, wording, &styles.text)?;
+        line += 1;
+        Ok(())
+    };
+    say("Limit", cautions::LIMIT, &styles.heading)?;
+    for wording in cautions::BEFORE_ORDERING {
+        say("Before ordering", wording, &styles.text)?;
+    }
+    for caution in cautions::SAFETY {
+        say(caution.cue, caution.wording, &styles.text)?;
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::publish::order::ordered;
+    use crate::publish::sample::{HOSTILE, small_run};
+    use calamine::{Data, Reader, Xlsx, open_workbook};
+    use std::fs::File;
+
+    fn read_back(folder: &Path) -> Xlsx<std::io::BufReader<File>> {
+        let path = folder.join("crossref.xlsx");
+        let tables = small_run();
+        let order = ordered(&tables);
+        let outcome = write_workbook(&path, &order.crossref, &order.groups).unwrap();
+        assert_eq!(outcome, WorkbookOutcome::Written);
+        open_workbook(path).unwrap()
+    }
+
+    #[test]
+    fn part_numbers_come_back_as_text_and_prices_as_numbers() {
+        let folder = tempfile::tempdir().unwrap();
+        let sheet = read_back(folder.path()).worksheet_range("Cross-reference").unwrap();
+        let at = |name: &str| {
+            CrossrefRow::COLUMNS
+                .iter()
+                .position(|column| column.name == name)
+                .unwrap()
+        };
+        assert_eq!(sheet[(1, at("supplier_sku"))], Data::String("+1E5".into()));
+        assert_eq!(sheet[(2, at("supplier_sku"))], Data::String("0012".into()));
+        assert_eq!(sheet[(2, at("gtin"))], Data::String("04006381333931".into()));
+        assert_eq!(sheet[(1, at("unit_price"))], Data::Float(12.5));
+    }
+
+    #[test]
+    fn hostile_wording_is_words_and_no_formula_exists() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut book = read_back(folder.path());
+        let sheet = book.worksheet_range("Cross-reference").unwrap();
+        let found = sheet
+            .used_cells()
+            .find(|(_, _, cell)| cell.to_string().starts_with("=HYPERLINK"));
+        let (_, _, Data::String(text)) = found.unwrap() else {
+            panic!("not typed as text")
+        };
+        assert_eq!(text.chars().count(), HOSTILE.chars().count());
+        for name in book.sheet_names() {
+            assert_eq!(book.worksheet_formula(&name).unwrap().used_cells().count(), 0, "{name}");
+        }
+    }
+
+    #[test]
+    fn the_same_rows_give_the_same_bytes() {
+        let (one, two) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        read_back(one.path());
+        read_back(two.path());
+        let bytes = |folder: &Path| std::fs::read(folder.join("crossref.xlsx")).unwrap();
+        assert_eq!(bytes(one.path()), bytes(two.path()));
+    }
+
+    #[test]
+    fn a_text_longer_than_a_cell_is_cut_with_a_mark() {
+        let long = "é".repeat(40_000);
+        let cut = fitting(&long);
+        assert_eq!(cut.encode_utf16().count(), LONGEST_TEXT);
+        assert!(cut.ends_with('…'));
+    }
+}
