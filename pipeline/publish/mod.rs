@@ -1,0 +1,39 @@
+//! 5. fit groups -> files: what a run leaves behind.
+//!
+//! A *run* is a folder with the tables of one build, written in full beside its final place, checked,
+//! synced and swapped in at once. Readers see the old run or the new one, never a mix; a run that fails
+//! leaves the old one standing.
+//!
+//! The files: `crossref.csv` and `.parquet` (one row per offer), `crossref.xlsx` (the same for people),
+//! `links.parquet`, `groups.csv`, `products.csv`, `set-aside.csv`, `rejects.csv`, `suppliers.csv`,
+//! `report.html`, `datapackage.json` and `run.json`. The same rows give the same bytes in all of them
+//! but `run.json`, which holds timings.
+
+pub mod column;
+mod csv_table;
+pub mod error;
+pub mod facts;
+mod fresh;
+mod manifest;
+mod order;
+mod package;
+mod parquet_table;
+pub mod place;
+mod reconcile;
+mod report;
+#[cfg(test)]
+mod sample;
+pub mod schema;
+pub mod scores;
+pub mod tables;
+pub mod terminal;
+mod workbook;
+mod write;
+
+pub use error::{FaultKind, PublishError};
+pub use facts::{InputFact, RunFacts, StageTime};
+pub use manifest::RUN_FILE;
+pub use parquet_table::MANIFEST_KEY;
+pub use place::{Place, check_place, standing_run};
+pub use tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
+pub use write::{Published, write_claimed, write_run};

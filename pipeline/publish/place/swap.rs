@@ -1,0 +1,61 @@
+//! Moving a finished run into its place, and mending what a dead run left half moved.
+
+use std::fs::{self, File, OpenOptions};
+use std::path::Path;
+
+use super::neighbours::Neighbours;
+use crate::publish::error::PublishError;
+
+/// Under the lock: puts back an old run whose swap was cut short, and removes what dead runs left.
+pub fn sweep(out: &Path, neighbours: &Neighbours) -> Result<(), PublishError> {
+    let mut old_runs = neighbours.left_over(&neighbours.before_prefix());
+    if !out.exists()
+        && let Some(old) = old_runs.pop()
+    {
+        fs::rename(&old, out).map_err(PublishError::io("put back the previous output", &old))?;
+        sync_folder(&neighbours.parent)?;
+    }
+    old_runs.extend(neighbours.left_over(&neighbours.writing_prefix()));
+    for folder in old_runs {
+        fs::remove_dir_all(&folder).map_err(PublishError::io("sweep", &folder))?;
+    }
+    Ok(())
+}
+
+/// Moves the new run to where the output is, and the old one aside; puts it back if that fails.
+pub fn swap(new: &Path, out: &Path, aside: &Path) -> Result<(), PublishError> {
+    let had_old = out.exists();
+    if had_old {
+        fs::rename(out, aside).map_err(PublishError::io("move aside", out))?;
+    }
+    if let Err(error) = fs::rename(new, out) {
+        if had_old {
+            let _ = fs::rename(aside, out);
+        }
+        return Err(PublishError::io("move into place", out)(error));
+    }
+    Ok(())
+}
+
+/// Syncs every file of a folder, then the folder.
+pub fn sync_files(folder: &Path) -> Result<(), PublishError> {
+    for entry in fs::read_dir(folder).map_err(PublishError::io("look into", folder))? {
+        let path = entry.map_err(PublishError::io("look into", folder))?.path();
+        // Opened for writing, which some systems ask for before they sync.
+        let file = OpenOptions::new().write(true).open(&path);
+        file.and_then(|file| file.sync_all())
+            .map_err(PublishError::io("sync", &path))?;
+    }
+    sync_folder(folder)
+}
+
+/// Makes the names in a folder durable where the system can open a folder as a file.
+pub fn sync_folder(folder: &Path) -> Result<(), PublishError> {
+    if cfg!(unix) {
+        let folder_file = File::open(folder);
+        folder_file
+            .and_then(|file| file.sync_all())
+            .map_err(PublishError::io("sync", folder))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,212 @@
+//! Writing a whole run: check, write every file into the claimed place, swap.
+
+use std::path::{Path, PathBuf};
+
+use super::csv_table::write_csv;
+use super::error::PublishError;
+use super::facts::RunFacts;
+use super::manifest::{self, FileEntry, Settled, file_entry, write_run_file};
+use super::order::{Ordered, ordered};
+use super::package::{PACKAGE_FILE, write_package};
+use super::parquet_table::{self, write_parquet};
+use super::place::Place;
+use super::reconcile::reconcile;
+use super::report::write_report;
+use super::tables::RunTables;
+use super::workbook::{MOST_ROWS, WorkbookOutcome, write_workbook};
+
+/// Files every run has, besides the workbook, the data package and `run.json`.
+const FILES: [&str; 9] = [
+    "crossref.csv",
+    "crossref.parquet",
+    "links.parquet",
+    "groups.csv",
+    "products.csv",
+    "set-aside.csv",
+    "rejects.csv",
+    "suppliers.csv",
+    "report.html",
+];
+const WORKBOOK: &str = "crossref.xlsx";
+
+/// A run that stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Published {
+    /// Where it stands.
+    pub folder: PathBuf,
+    /// Its files with sizes and hashes, `run.json` aside.
+    pub files: Vec<FileEntry>,
+    /// Remarks that also stand in `run.json`, such as a workbook left out.
+    pub notes: Vec<String>,
+}
+
+/// Claims the output and writes the run into it.
+///
+/// # Errors
+/// See [`PublishError`]; after any of them the previous output stands.
+pub fn write_run(out: &Path, tables: &RunTables, facts: &RunFacts) -> Result<Published, PublishError> {
+    reconcile(tables)?;
+    let place = Place::claim(out, &facts.input_paths)?;
+    write_claimed(place, tables, facts)
+}
+
+/// Writes the run into a place claimed earlier, so that the lock is held from the start of a build.
+pub fn write_claimed(place: Place, tables: &RunTables, facts: &RunFacts) -> Result<Published, PublishError> {
+    reconcile(tables)?;
+    let folder = place.folder();
+    let rows = ordered(tables);
+    let settled = manifest::settled(tables, facts);
+    let outcome = write_files(folder, &rows, &settled, facts)?;
+    let (names, notes) = names_and_notes(outcome, facts);
+    let mut files = names
+        .iter()
+        .map(|name| file_entry(folder, name))
+        .collect::<Result<Vec<_>, _>>()?;
+    write_package(folder, &facts.version, &files)?;
+    files.push(file_entry(folder, PACKAGE_FILE)?);
+    write_run_file(folder, &settled, facts, &notes, &files)?;
+    let folder = place.publish()?;
+    Ok(Published { folder, files, notes })
+}
+
+fn names_and_notes(outcome: WorkbookOutcome, facts: &RunFacts) -> (Vec<&'static str>, Vec<String>) {
+    let mut names = FILES.to_vec();
+    let mut notes = facts.notes.clone();
+    match outcome {
+        WorkbookOutcome::Written => names.insert(2, WORKBOOK),
+        WorkbookOutcome::TooLong => notes.push(format!(
+            "{WORKBOOK} was left out: a sheet holds {MOST_ROWS} rows; use crossref.csv or crossref.parquet"
+        )),
+    }
+    (names, notes)
+}
+
+/// The slow files side by side, the small ones after another.
+fn write_files(
+    folder: &Path,
+    rows: &Ordered<'_>,
+    settled: &Settled<'_>,
+    facts: &RunFacts,
+) -> Result<WorkbookOutcome, PublishError> {
+    let metadata = settled.to_json(folder)?;
+    let at = |name: &str| folder.join(name);
+    let (workbook, others) = rayon::join(
+        || write_workbook(&at(WORKBOOK), &rows.crossref, &rows.groups),
+        || {
+            let (parquet, csv) = rayon::join(
+                || {
+                    write_parquet(
+                        &at("crossref.parquet"),
+                        &rows.crossref,
+                        parquet_table::CROSSREF,
+                        &metadata,
+                    )?;
+                    let links: Vec<_> = rows.links.iter().collect();
+                    write_parquet(&at("links.parquet"), &links, parquet_table::LINKS, &metadata)
+                },
+                || {
+                    write_csv_tables(folder, rows)?;
+                    write_report(&at("report.html"), rows, settled, facts)
+                },
+            );
+            parquet.and(csv)
+        },
+    );
+    others?;
+    workbook
+}
+
+fn write_csv_tables(folder: &Path, rows: &Ordered<'_>) -> Result<(), PublishError> {
+    write_csv(&folder.join("crossref.csv"), &rows.crossref)?;
+    write_csv(&folder.join("groups.csv"), &rows.groups)?;
+    write_csv(&folder.join("products.csv"), &rows.products)?;
+    write_csv(&folder.join("set-aside.csv"), &rows.set_aside)?;
+    write_csv(&folder.join("rejects.csv"), &rows.rejects)?;
+    write_csv(&folder.join("suppliers.csv"), &rows.suppliers)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::publish::error::FaultKind;
+    use crate::publish::sample::{small_facts, small_run};
+    use std::fs;
+    use std::time::Duration;
+
+    #[test]
+    fn a_run_has_all_its_files_and_says_so_in_run_json() {
+        let home = tempfile::tempdir().unwrap();
+        let out = home.path().join("out");
+        let published = write_run(&out, &small_run(), &small_facts()).unwrap();
+        assert_eq!(published.folder, out.canonicalize().unwrap());
+        let mut expected: Vec<&str> = FILES.to_vec();
+        expected.extend([WORKBOOK, PACKAGE_FILE, manifest::RUN_FILE]);
+        for name in &expected {
+            assert!(fs::metadata(out.join(name)).unwrap().len() > 0, "{name}");
+        }
+        assert_eq!(fs::read_dir(&out).unwrap().count(), expected.len());
+        let listed = manifest::files_of_run(&out).unwrap();
+        assert_eq!(listed.len(), expected.len());
+    }
+
+    #[test]
+    fn the_same_rows_in_another_order_give_the_same_bytes_in_every_table() {
+        let home = tempfile::tempdir().unwrap();
+        let (one, two) = (home.path().join("one"), home.path().join("two"));
+        write_run(&one, &small_run(), &small_facts()).unwrap();
+        let mut tables = small_run();
+        tables.crossref.reverse();
+        tables.suppliers.reverse();
+        let mut facts = small_facts();
+        facts.inputs.reverse();
+        facts.timings = vec![crate::publish::StageTime {
+            stage: "fit".into(),
+            wall: Duration::from_millis(5),
+        }];
+        write_run(&two, &tables, &facts).unwrap();
+        for name in FILES.iter().chain([&WORKBOOK, &PACKAGE_FILE]) {
+            assert!(
+                fs::read(one.join(name)).unwrap() == fs::read(two.join(name)).unwrap(),
+                "{name} differs"
+            );
+        }
+    }
+
+    #[test]
+    fn tables_that_do_not_add_up_leave_the_old_run_standing() {
+        let home = tempfile::tempdir().unwrap();
+        let out = home.path().join("out");
+        write_run(&out, &small_run(), &small_facts()).unwrap();
+        let before = fs::read(out.join("run.json")).unwrap();
+        let mut tables = small_run();
+        tables.suppliers[0].read = 100;
+        let error = write_run(&out, &tables, &small_facts()).unwrap_err();
+        assert_eq!(error.kind(), FaultKind::Failed);
+        assert_eq!(fs::read(out.join("run.json")).unwrap(), before);
+        assert_eq!(fs::read_dir(home.path()).unwrap().count(), 2, "the run and its lock");
+    }
+
+    #[test]
+    fn a_file_that_cannot_be_written_leaves_the_old_run_standing() {
+        let home = tempfile::tempdir().unwrap();
+        let out = home.path().join("out");
+        write_run(&out, &small_run(), &small_facts()).unwrap();
+        let before = fs::read(out.join("run.json")).unwrap();
+        let place = Place::claim(&out, &[]).unwrap();
+        fs::create_dir(place.folder().join("products.csv")).unwrap();
+        write_claimed(place, &small_run(), &small_facts()).unwrap_err();
+        assert_eq!(fs::read(out.join("run.json")).unwrap(), before);
+        assert_eq!(fs::read_dir(home.path()).unwrap().count(), 2, "the run and its lock");
+    }
+
+    #[test]
+    fn a_run_replaces_an_earlier_run() {
+        let home = tempfile::tempdir().unwrap();
+        let out = home.path().join("out");
+        write_run(&out, &small_run(), &small_facts()).unwrap();
+        let mut facts = small_facts();
+        facts.notes.push("second".into());
+        write_run(&out, &small_run(), &facts).unwrap();
+        assert!(fs::read_to_string(out.join("run.json")).unwrap().contains("second"));
+    }
+}
