@@ -7,7 +7,6 @@ the offers, a quarter as many.
 """
 
 import mess
-from lines import BY_GTIN, BY_MPN, BY_FORMER, BY_PACK_GTIN
 
 SELLERS = ((1,) * 12 + (2,) * 16 + (3,) * 18 + (4,) * 16 + (5,) * 12 + (6,) * 9 + (7,) * 6 + (8,) * 4
            + (9, 10, 11, 12, 13, 14, 16))
@@ -44,23 +43,24 @@ class Market:
     def hand_out(self, product):
         """Rows (seller, all cells, cells of its columns, truth) for a product and the look-alikes strewn behind it."""
         roll = self.draw.random
-        made = [(seller, *seller.writer.offer(product)) for seller in self.choose(product)]
+        made = []
         settled = 0
-        for _, _, bits, settles in made:
+        for seller in self.choose(product):
+            cells, bits, settles = seller.writer.offer(product)
+            style = seller.style
+            if roll() < style.spoiled:
+                bits = mess.spoil(cells, bits, style.field_order, int(roll() * 1000))
             if settles:
                 settled |= bits
-        for _, _, bits, _ in made:  # a number shown together with one that settles, settles too
+            made.append((seller, cells, bits, settles))
+        for _, _, bits, _ in made + made:  # a number shown together with one that settles, settles too
             if bits & settled:
                 settled |= bits
         head = f"offer,{product.kind},P{product.serial:07d},{product.group},"
         rows = []
         for seller, cells, bits, settles in made:
-            row = [cells[place] for place in seller.order]
-            style = seller.style
-            if roll() < style.spoiled:
-                row, bits = mess.spoil(row, bits, style.field_order, int(roll() * 1000))
             tail = f"{head}{'yes' if bits else 'no'},{'yes' if settles or bits & settled else 'no'}\n"
-            rows.append((seller, cells, row, tail))
+            rows.append((seller, cells, [cells[place] for place in seller.order], tail))
             if roll() < ASIDE_PER_OFFER:
                 rows.append(self.look_alike(product.engine))
         return rows

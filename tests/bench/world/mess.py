@@ -7,6 +7,7 @@ the physical line where the record starts (the sheet row in a workbook).
 
 import gzip
 
+from lines import BY_FORMER, BY_GTIN, BY_MPN, BY_PACK_GTIN, GTIN, MPN
 from tongues import TONGUES
 from workbook import Workbook
 
@@ -86,6 +87,8 @@ class ListFile:
         """Writes what is held back."""
         if self.parts:
             text = self.end.join(self.parts) + self.end
+            if self.style.mixed_ends:
+                text = text.replace("0\r\n", "0\n")
             self.out.write(text.encode(self.style.encoding, "replace"))
             self.parts.clear()
         self.truth.write("".join(self.notes))
@@ -145,30 +148,25 @@ def broken_line(listing, cells, how):
         listing.text(delimiter.join(cells[:2])[:-1], REJECT)
 
 
-def spoil(cells, bits, order, roll):
-    """What a spreadsheet does to a line: 9.52E+12, a lost zero, a date. Returns cells and identifier bits."""
-    form = roll % 3
-    if "gtin" in order and form < 2:
-        place = order.index("gtin")
-        code = cells[place]
-        if len(code) == 13:
-            cells[place] = f"{code[0]}.{code[1:6]}E+12"
-            return cells, bits & ~(2 | 4)
-        if len(code) == 12 and code[0] == "0":
-            cells[place] = code[1:]
-            return cells, bits
-    if "mpn" in order:
-        place = order.index("mpn")
-        if cells[place]:
-            cells[place] = ("#N/A", "10-Mar", "4.1E+05")[roll % 3]
-            bits &= ~(1 | 8)
-    return cells, bits
+def spoil(cells, bits, fields, roll):
+    """What a spreadsheet does to a line: 9.52E+12, a lost zero, a date. Returns the identifier bits left."""
+    code = cells[GTIN]
+    if "gtin" in fields and code and roll % 3 < 2:
+        if code[0] == "0":
+            cells[GTIN] = code[1:]  # the check digit still tells; the number counts as shown
+        else:
+            cells[GTIN] = f"{code[0]}.{code[1:6]}E+12"
+            bits &= ~(BY_GTIN | BY_PACK_GTIN)
+    elif "mpn" in fields and cells[MPN]:
+        cells[MPN] = ("#N/A", "10-Mar", "4.1E+05")[roll % 3]
+        bits &= ~(BY_MPN | BY_FORMER)
+    return bits
 
 
-def closing(listing, draw, counts):
+def closing(listing, count):
     """Footer lines: totals and small print."""
     tongue = TONGUES[listing.style.tongue]
     if listing.style.footnotes:
-        listing.aligned(tongue["total"][1], str(counts))
+        listing.aligned(tongue["total"][1], str(count))
         for note in tongue["notes"][:listing.style.footnotes]:
             listing.text(note, LAYOUT)

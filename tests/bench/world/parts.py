@@ -98,7 +98,7 @@ class PartMaker:
     def next_prefix(self):
         """A company prefix no other brand has."""
         self.prefixes += 1
-        return (self.prefixes * 137) % 9999
+        return (self.prefixes * 137) % 8999
 
     def make_brands(self, lines):
         """Brands of copies: the fixed ones and, in larger worlds, grown ones."""
@@ -122,7 +122,7 @@ class PartMaker:
         """An engine maker's part number, with the kind in its middle block."""
         brand.next_number += 1 + self.draw.below(9)
         n = brand.next_number
-        middle = 284 + KINDS.index(kind) * 71
+        middle = (417, 552, 683)[KINDS.index(kind)]
         return f"{brand.letters}{n // 1000:02d}-{middle}-{n % 1000:03d}"
 
     def numbers_of(self, engine, kind, variant):

@@ -79,7 +79,7 @@ class Style:
     unpriced = 0.003
     wholesale = False
     unit = "pc"
-    wrong = 0.03
+    wrong = 0.02  # per claim
     # Damage.
     broken = ()
     broken_rate = 0.0
@@ -87,6 +87,11 @@ class Style:
     entities = False
     multiline = 0.0
     universal = 0.0
+    typos = 0.0
+    tiers = 0.0
+    duplicates = 0
+    mixed_ends = False
+    currency_word = ""
     weight = 1.0
     originals = ""
     arranged = "drawn"
@@ -104,7 +109,7 @@ class Style:
         self.lead_words = tongue["for"]
         self.unit = habits.get("unit", tongue["unit"][0])
         self.unpriced_words = ("0{}00".format(self.decimals), tongue["stock"][7])
-        self.aside_brands = ("Rivenstok", "Granuva", "Oxpindle", "")
+        self.currency_word = habits.get("currency_word", self.currency)
         self.factor = habits.get("factor", 1.0) * PER_EURO[self.currency]
         self.field_order = [field for field, _ in self.columns]
         self.chances = dict(self.chances)
@@ -158,6 +163,7 @@ POWER_UNITS = {"en": (("HP", 1.0, 1), ("hp", 1.0, 1), ("kW", 0.7457, 1)), "de": 
                "it": (("HP", 1.0, 1), ("CV", 1.01387, 1)), "nl": (("pk", 1.01387, 1), ("kW", 0.7457, 1)),
                "pl": (("KM", 1.01387, 1), ("kW", 0.7457, 1))}
 MEANINGS = ("circle", "circle", "chord", "unsaid-chord", "unsaid-chord", "unsaid-circle")
+STRIDES = (7919, 104729, 15485863, 32452843, 49979687, 67867967, 86028121, 122949823, 611953, 224737)
 PATTERNS = (
     "{noun}{codes}{cc}{power}{size}{cue}{extra}{number}",
     "{brand}{noun}{codes}{cc}{cue}{power}{size}{extra}{number}",
@@ -174,7 +180,7 @@ def drawn_style(draw, rank, lines_share, clean):
     comma = tongue != "en" and not clean
     meaning = draw.pick(MEANINGS)
     in_columns = clean or draw.chance(0.55)
-    wanted = [("mpn", 0.75), ("brand", 0.6), ("gtin", 0.6), ("title", 1), ("replaces", 0.5), ("fits", 0.6 if in_columns else 0.25),
+    wanted = [("mpn", 0.75), ("brand", 0.6), ("gtin", 0.6), ("title", 1), ("category", 0.2), ("replaces", 0.5), ("fits", 0.6 if in_columns else 0.25),
               ("engine_code", 0.25), ("displacement", 0.8 if in_columns else 0.1), ("power", 0.4 if in_columns else 0),
               ("bolt_holes", 0.5 if in_columns else 0), ("spacing", 0.7 if in_columns else 0.1), ("fastener", 0.5 if in_columns else 0),
               ("depth", 0.2 if in_columns else 0), ("price", 1), ("currency", 0.6), ("pack_quantity", 0.5), ("unit_of_measure", 0.4),
@@ -183,7 +189,7 @@ def drawn_style(draw, rank, lines_share, clean):
         fields = ["sku"] + [field for field, _ in wanted]
     else:
         fields = ["sku"] + [field for field, chance in wanted if draw.random() < chance]
-    filled = lambda low, high: draw.between(low, high)
+    filled = draw.between
     habits = dict(
         tongue=tongue, currency=currency, columns=headers_for(draw, tongue, fields, meaning), spacing_meaning=meaning,
         decimals="," if comma else ".", cc_units=CC_UNITS[tongue], power_units=POWER_UNITS[tongue],
@@ -191,8 +197,8 @@ def drawn_style(draw, rank, lines_share, clean):
         patterns=tuple(draw.some(PATTERNS, 2)), noun_count=2 + draw.below(3), generic_codes=filled(0.3, 0.8),
         upper=draw.chance(0.15), number_form=draw.pick(("plain", "plain", "plain", "prefixed", "squeezed", "spaced", "careless")),
         number_prefix=f"{'QXZJ'[rank % 4]}{'BDGK'[rank // 4 % 4]}-", sku_pattern=draw.pick(("{}", "A{}", "{:07d}", "S-{}", "{}-N")),
-        sku_base=100000, sku_stride=7919, sku_span=899999 if lines_share < 400000 else 89999999, factor=filled(0.85, 1.3),
-        wrong=0.30 if rank == 3 else filled(0.02, 0.09), weight=1.0 / (1 + rank * 0.12), packs=filled(0, 0.5),
+        sku_base=100000 + draw.below(9000), sku_stride=draw.pick(STRIDES), sku_span=899981 if lines_share < 400000 else 89999999, factor=filled(0.85, 1.3),
+        wrong=0.12 if rank == 3 else filled(0.01, 0.04), weight=1.0 / (1 + rank * 0.12), packs=filled(0, 0.5),
         price_per_pack=draw.chance(0.7),
         chances=dict(
             codes=filled(0.25, 0.7) if not in_columns else filled(0.1, 0.45), cc=filled(0.25, 0.65) if not in_columns else filled(0.05, 0.35),
@@ -200,9 +206,12 @@ def drawn_style(draw, rank, lines_share, clean):
             holes=filled(0.05, 0.3), cue=filled(0.4, 0.85), brand=filled(0.1, 0.7), number=filled(0.0, 0.35), extra=0.4, colour=0.7,
             fits_column=filled(0.35, 0.8), code_column=filled(0.3, 0.6), cc_column=filled(0.3, 0.75), power_column=filled(0.3, 0.6),
             circle_column=filled(0.25, 0.65), holes_column=filled(0.3, 0.6), fastener_column=filled(0.25, 0.6), depth_column=0.4,
-            mpn_column=filled(0.4, 0.95), gtin_column=filled(0.3, 0.9), replaces_column=filled(0.2, 0.7), brand_column=filled(0.5, 0.95),
-            replaces_title=filled(0, 0.2)))
-    if not clean:
+            mpn_column=filled(0.3, 0.9), gtin_column=filled(0.2, 0.8), replaces_column=filled(0.2, 0.7), brand_column=filled(0.5, 0.95),
+            replaces_title=filled(0, 0.2)),
+        universal=0.002, typos=draw.pick((0, 0, 0.002, 0.006)))
+    if clean:  # every list has every column, so each is filled less often
+        habits["chances"] = {fact: chance * (0.62 if fact.endswith("_column") else 0.8) for fact, chance in habits["chances"].items()}
+    else:
         habits.update(drawn_dialect(draw, rank, comma, tongue, lines_share))
     return Style(f"supplier-{rank:02d}", **habits)
 

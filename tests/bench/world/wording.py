@@ -7,8 +7,6 @@ supplier and class, eight takes each, so that writing a line only picks.
 
 import math
 
-from engines import KINDS
-
 TAKES = 8
 HEAD_MM = {("M6", 8): "8", ("M6", 10): "10", ("M8", 8): "10", ("M8", 10): "13", ("M5", 8): "7", ("M5", 10): "8",
            ("M4", 8): "7", ("M4", 10): "7", ("1/4-20", 8): '3/8"', ("1/4-20", 10): '7/16"',
@@ -34,7 +32,7 @@ class Wording:
 
     def __init__(self, style, tongue, world, draw):
         self.style, self.tongue, self.world, self.draw = style, tongue, world, draw
-        self.served = [None] * len(world.classes)
+        self.served = {}
         self.cues = [None] * len(world.classes)
         self.faces = {}
 
@@ -45,11 +43,13 @@ class Wording:
             text = text.rstrip("0").rstrip(".")
         return text.replace(".", ",") if self.style.decimals == "," else text
 
-    def served_by(self, index):
-        """The takes for a class."""
-        if self.served[index] is None:
-            self.served[index] = [self.take(self.world.classes[index]) for _ in range(TAKES)]
-        return self.served[index]
+    def served_by(self, index, place):
+        """One of the takes for a class."""
+        key = index * TAKES + place
+        take = self.served.get(key)
+        if take is None:
+            take = self.served[key] = self.take(self.world.classes[index])
+        return take
 
     def take(self, engine):
         """One take: some of the models, named one way."""
@@ -69,7 +69,7 @@ class Wording:
         take.cc_for = lead + take.cc.lstrip(" ,")
         take.power, take.power_column = self.power_words(chosen)
         take.code_settles = settles
-        take.cc_settles = any(self.world.volume_settles(engine, model) for model in chosen)
+        take.cc_settles = any((engine.index, model.cc) in self.world.settling_volumes for model in chosen)
         return take
 
     def code_words(self, chosen, engine, lead):
@@ -147,19 +147,22 @@ class Wording:
         """Words that name the kind of engine or its use; empty where there are none."""
         if self.cues[index] is None:
             engine = self.world.classes[index]
-            words = [f", {word}" for word in self.tongue["cues"].get(engine.cue, ())]
+            words = [f", {word}" for word in self.tongue["cues"].get(engine.cue, ())] * 3
             if engine.generator_kw:
                 kw = engine.generator_kw.replace(".", self.style.decimals)
                 words += [f", {word.format(kw)}" for word in self.tongue["cues"]["generator"]]
+                words += [] if engine.cue else [""] * 9
             self.cues[index] = words or [""]
         return self.cues[index]
 
-    def face_of(self, product):
-        """The takes for an interface."""
-        if product.face not in self.faces:
+    def face_of(self, product, place):
+        """One of the takes for an interface."""
+        key = product.face * TAKES + place
+        take = self.faces.get(key)
+        if take is None:
             interface = product.engine.interface(product.kind, product.variant)
-            self.faces[product.face] = [self.face(interface, product.brand.head, product.kind) for _ in range(TAKES)]
-        return self.faces[product.face]
+            take = self.faces[key] = self.face(interface, product.brand.head, product.kind)
+        return take
 
     def face(self, interface, head, kind):
         """One take of an interface."""
@@ -216,6 +219,3 @@ def inch_fraction(value_mm, gap):
         return f'{whole}"'
     common = math.gcd(rest, 16)
     return f'{whole}{gap}{rest // common}/{16 // common}"'
-
-
-KIND_INDEX = {kind: index for index, kind in enumerate(KINDS)}

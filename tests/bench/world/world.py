@@ -14,11 +14,9 @@ class World:
             for model in engine.models:
                 for code in ([model.code] if model.code else []) + [code for _, code in model.named]:
                     bearers.setdefault(code, []).append(engine.index)
-        # A code settles a class if no other class bears it. The generic petrol
-        # designations are read as petrol although diesels wear them too.
-        petrol = {model.code for engine in classes if engine.family == "industrial" for model in engine.models}
         self.settling_codes = {code for code, where in bearers.items() if len(set(where)) == 1}
-        self.petrol_codes = petrol
+        self.settling_volumes = {(engine.index, model.cc) for engine in classes for model in engine.models
+                                 if self.volume_settles(engine, model)}
         self.neighbours = [self.mistaken_for(engine) for engine in classes]
 
     def volume_settles(self, engine, model):

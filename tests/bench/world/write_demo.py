@@ -45,14 +45,16 @@ written by `tests/bench/world/write_demo.py` and look the way such lists look.
 |---|---|---|
 {table}
 
-- `lists/` the lists as they came in, in their natural mess: four delimiters, five encodings and packings, nine
-  heading languages and mixtures, preambles, repeated headings, subtotals, pack prices, look-alikes, a few broken lines.
+- `lists/` the lists as they came in, in their natural mess: comma, semicolon, tab and pipe; UTF-8 with and without mark,
+  Windows-1252, UTF-16, one packed file and one workbook; headings in seven languages and one code of a host system;
+  six currencies; preambles, repeated headings, subtotals, pack prices, look-alikes, a few broken lines.
 - `known-answers.csv` what every line truly is, for `samefit grade`: one row per record of every list.
 - `exchange-rates.toml` rates of one invented day.
 
 The lists are read by detection, but for `valtornese_dump.txt`: its headings say nothing and its prices have three
-decimals, so `schemas/suppliers/valtornese.toml` tells how to read it. `steppenbrook_feed.csv` is the unsound one: every
-eighth of its claims is wrong.
+decimals, so `schemas/suppliers/valtornese.toml` tells how to read it. `steppenbrook_feed.csv` is the unsound one: about
+every eighth of its claims is wrong. `zelenohor-export.csv` and `zaunholt-preisliste-2026-09.csv` mean different distances
+by their "Lochabstand" and "Lochkreis", as such lists do.
 """
 
 
@@ -84,11 +86,19 @@ class Seller:
                 row[place] = row[place].replace("&", "&amp;").replace('"', "&quot;").replace(" x ", " &times; ")
         return row
 
+    def again(self, row):
+        """The same number a second time at another price: two exports merged."""
+        section, cells, shown, tail = row
+        shown = list(shown)
+        shown[self.style.field_order.index("price")] = self.style.price_text(self.draw.between(6, 40))
+        return section, cells, shown, tail
+
     def arranged(self):
         """The rows in this supplier's order."""
         how = self.style.arranged
         rows = list(self.rows)
         self.draw.shuffle(rows)
+        rows += [self.again(row) for row in rows[:self.style.duplicates]]
         if how == "sku":
             rows.sort(key=lambda row: row[1][PLACE["sku"]])
         elif how == "title":
@@ -145,15 +155,16 @@ def write_list(folder, seller, truth):
             section, in_section = kind, 0
             listing.aligned("", f"*** {tongue['sections'][kind]} ***")
         in_section += 1
-        listing.cells(row, tail)
         if place in broken:
-            mess.broken_line(listing, list(row), broken[place])
+            mess.broken_line(listing, row, broken[place])
+        else:
+            listing.cells(row, tail)
         if style.repeat_header and (place + 1) % style.repeat_header == 0:
             listing.header()
         if style.blank_every and (place + 1) % style.blank_every == 0:
             listing.blank()
     subtotal(listing, tongue, section, in_section)
-    mess.closing(listing, seller.draw, len(rows))
+    mess.closing(listing, len(rows) - len(broken))
     listing.close()
     return listing.records
 
@@ -165,7 +176,7 @@ def subtotal(listing, tongue, section, count):
 
 
 def broken_places(seller, rows):
-    """Behind which rows a broken line stands, and how it is broken."""
+    """Which rows came through broken, and how."""
     places = {}
     for how in seller.style.broken:
         places[seller.draw.below(rows)] = how

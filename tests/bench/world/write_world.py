@@ -5,8 +5,8 @@
 DIR/lists holds the lists, DIR/truth.csv one row per record. `--clean` leaves
 out every kind of mess (one dialect, English headings, no layout lines, no
 damage); wrong and missing claims stay. `--start-tsv` also writes
-DIR/start.tsv, the same lines as one flat table, for programs that link clean
-records and read no lists. Memory does not grow with the number of lines:
+DIR/start.tsv, the same lines as one flat table with their true product and fit
+group, for programs that link clean records and read no lists. Memory does not grow with the number of lines:
 products come one by one and each is handed at once to those who sell it.
 """
 
@@ -33,12 +33,17 @@ def main():
     out = pathlib.Path(options.out)
     lists = out / "lists"
     lists.mkdir(parents=True, exist_ok=True)
+    for stale in lists.glob("supplier-*"):
+        stale.unlink()
     world = World(grown.world_classes(options.seed, options.lines))
     styles = make_styles(options)
-    start = open(out / "start.tsv", "w", encoding="utf-8", newline="") if options.start_tsv else None
+    start = None
+    if options.start_tsv:
+        start = open(out / "start.tsv", "w", encoding="utf-8", newline="")
+        start.write("\t".join(("supplier",) + START_FIELDS + ("true_product", "true_fit_group")) + "\n")
     with open(out / "truth.csv", "w", encoding="utf-8", newline="") as truth:
         truth.write(mess.TRUTH_HEADER)
-        sellers = [Seller(style, world, options, lists, truth) for style in styles]
+        sellers = [Seller(style, world, options.seed, lists, truth) for style in styles]
         fill(sellers, world, options, start)
         for seller in sellers:
             seller.close()
@@ -81,14 +86,14 @@ def preamble(style, rank):
 class Seller:
     """A supplier with its list, its words and its small stock of lines not yet written."""
 
-    def __init__(self, style, world, options, folder, truth):
+    def __init__(self, style, world, seed, folder, truth):
         self.style = style
-        ending = "xlsx" if style.workbook else ("csv", "tsv", "txt")[options.suppliers and len(style.name + style.delimiter) % 3]
-        if style.delimiter == "\t" and not style.workbook:
-            ending = "tsv"
-        if style.compress and not style.workbook:
+        ending = "tsv" if style.delimiter == "\t" else "txt" if style.delimiter == "|" else "csv"
+        if style.workbook:
+            ending = "xlsx"
+        elif style.compress:
             ending += ".gz"
-        self.draw = draw_for(options.seed, style.name)
+        self.draw = draw_for(seed, style.name)
         self.writer = LineWriter(style, world, self.draw)
         self.listing = mess.ListFile(folder, f"{style.name}.{ending}", style, truth)
         self.order = [PLACE[field] for field in style.field_order]
@@ -122,7 +127,7 @@ class Seller:
     def close(self):
         """Writes the rest and the footer."""
         self.release()
-        mess.closing(self.listing, self.draw, self.written)
+        mess.closing(self.listing, self.written)
         self.listing.close()
 
 
@@ -137,19 +142,20 @@ def fill(sellers, world, options, start):
         rows = market.hand_out(maker.next())
         written += len(rows)
         for seller, cells, row, tail in rows:
-            seller.hold(row, tail)
-            if start:
-                flat(start, seller, cells)
             style = seller.style
             if style.broken_rate and draw.random() < style.broken_rate:
-                written += 1
                 mess.broken_line(seller.listing, row, draw.pick(style.broken))
+                continue
+            seller.hold(row, tail)
+            if start:
+                flat(start, seller, cells, tail)
 
 
-def flat(start, seller, cells):
-    """The line as a row of the flat table."""
+def flat(start, seller, cells, tail):
+    """The line as a row of the flat table, its true product and fit group last."""
     values = "\t".join([cells[PLACE[field]] for field in START_FIELDS])
-    start.write(f"{seller.style.name}\t{values}\n")
+    _, _, product, group, _ = tail.split(",", 4)
+    start.write(f"{seller.style.name}\t{values}\t{product}\t{group}\n")
 
 
 if __name__ == "__main__":

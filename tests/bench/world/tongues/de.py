@@ -4,7 +4,7 @@ TONGUE = {
     "for": (" für ", " passend für ", " passend zu "),
     "nouns": {
         "recoil-starter": ("Seilzugstarter", "Reversierstarter", "Handstarter", "Startergruppe", "Anwerfvorrichtung", "Seilstarter",
-                           "Seilzugstarter kpl.", "Reversierer"),
+                           "Seilzugstarter kpl.", "Reversierer", "Seilzugstarter ohne Lüftergehäuse"),
         "shroud": ("Lüftergehäuse", "Lüfterhaube", "Gebläsegehäuse", "Gebläsehaube", "Lüfterhaube ohne Starter",
                    "Lüftergehäuse (ohne Seilzugstarter)", "Gebläsegehäuse einzeln"),
         "assembly": ("Seilzugstarter mit Lüftergehäuse", "Lüftergehäuse mit Seilzugstarter", "Starter und Lüfterhaube kpl.",
@@ -65,7 +65,7 @@ TONGUE = {
         ("cup", "Startertopf{f}"), ("cup", "Starterglocke für Seilzugstarter{f}"), ("grip", "Startergriff{f}"), ("grip", "Griff für Seilzugstarter"),
         ("repair-kit", "Reparatursatz Seilzugstarter{f}"), ("repair-kit", "Starter-Rep.-Satz (Feder, Seil, Klinken){f}"),
         ("reel", "Seilrolle für Starter{f}"), ("flywheel", "Schwungrad{f}"), ("fan", "Lüfterrad{f}"), ("screws", "Schraubensatz M6x12 für Seilzugstarter, 10 Stk."),
-        ("air-filter", "Luftfilter kpl.{f}"), ("ignition-coil", "Zündspule{f}"), ("fuel-tank", "Kraftstofftank{f}"), ("gasket", "Dichtsatz{f}"),
+        ("screen", "Schutzgitter für Lüftergehäuse{f}"), ("air-filter", "Luftfilter kpl.{f}"), ("ignition-coil", "Zündspule{f}"), ("fuel-tank", "Kraftstofftank{f}"), ("gasket", "Dichtsatz{f}"),
         ("muffler", "Auspuff{f}"), ("spark-plug", "Zündkerze M14"), ("oil-seal", "Simmerring Kurbelwelle{f}"),
     ),
 }

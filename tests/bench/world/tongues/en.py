@@ -4,7 +4,7 @@ TONGUE = {
     "for": (" for ", " fits ", " suits "),
     "nouns": {
         "recoil-starter": ("Recoil starter", "Pull starter", "Rewind starter", "Recoil starter assy", "Pull start",
-                           "Recoil starter assembly", "Pull start recoil", "Starter cover, recoil type"),
+                           "Recoil starter assembly", "Pull start recoil", "Starter cover, recoil type", "Recoil starter without shroud"),
         "shroud": ("Fan shroud", "Blower housing", "Fan cover", "Cooling shroud", "Flywheel shroud", "Fan housing",
                    "Blower housing without starter", "Fan shroud (no recoil)", "Shroud only, without pull starter"),
         "assembly": ("Recoil starter with fan shroud", "Blower housing with recoil starter", "Pull starter and shroud assembly",
@@ -14,7 +14,7 @@ TONGUE = {
     "extras": {
         "recoil-starter": ("with rope and handle", "steel pawls", "metal pawls", "incl. 3 bolts", "with starter cup", "complete",
                            "heavy duty", "reel and spring fitted", "plastic pawls"),
-        "shroud": ("sheet steel", "powder coated", "with e-start cut-out", "without cut-out", "new"),
+        "shroud": ("sheet steel", "powder coated", "with e-start cut-out", "without cut-out", "new", "starter not included"),
         "assembly": ("complete", "ready to fit", "with screws", "incl. rope and handle", "with e-start cut-out"),
     },
     "colours": {"red": "red", "black": "black", "blue": "blue", "yellow": "yellow", "white": "white"},
@@ -33,7 +33,7 @@ TONGUE = {
     "pack": ("pack of {n}", "({n} pcs)", "{n}-pack"),
     "universal": ("universal {a}-{b}", "{a} {b} universal fit"),
     "original": ("genuine", "original", "OEM"), "copy": ("aftermarket", "non-genuine", "replacement"),
-    "replaces": ("replaces {}", "repl. {}", "supersedes {}"), "supersedes": ("supersedes {}", "was {}"),
+    "replaces": ("replaces {}", "repl. {}", "OE ref {}"), "supersedes": ("supersedes {}", "old number {}"),
     "stock": ("0", "3", "8", "12", ">10", "in stock", "25", "on request", "1", "40"),
     "lead": ("2 days", "1 week", "next day", "10 days", ""),
     "unit": ("pc", "EA", "each"),
@@ -66,7 +66,7 @@ TONGUE = {
         ("cup", "Starter cup{f}"), ("cup", "Flywheel cup for recoil starter{f}"), ("grip", "Starter handle{f}"), ("grip", "Grip for pull start, T-shape"),
         ("repair-kit", "Recoil starter repair kit{f} (spring, rope, pawls)"), ("repair-kit", "Rebuild kit for pull starter{f}"),
         ("reel", "Recoil reel / pulley{f}"), ("flywheel", "Flywheel{f}"), ("fan", "Cooling fan, plastic{f}"), ("screws", "Bolt set M6x12 for recoil starter, 10 pcs"),
-        ("air-filter", "Air filter complete{f}"), ("ignition-coil", "Ignition coil{f}"), ("fuel-tank", "Fuel tank with cap{f}"), ("gasket", "Gasket set{f}"),
+        ("screen", "Debris screen for blower housing{f}"), ("air-filter", "Air filter complete{f}"), ("ignition-coil", "Ignition coil{f}"), ("fuel-tank", "Fuel tank with cap{f}"), ("gasket", "Gasket set{f}"),
         ("muffler", "Muffler with guard{f}"), ("spark-plug", "Spark plug 14mm"), ("oil-seal", "Oil seal crankshaft{f}"),
     ),
 }

@@ -4,7 +4,7 @@ TONGUE = {
     "for": (" para ", " para motor ", " compatible "),
     "nouns": {
         "recoil-starter": ("Arrancador retráctil", "Arrancador manual", "Tapa de arranque", "Aparato de arranque", "Arranque retráctil",
-                           "Arrancador de cuerda", "Tirador de arranque completo"),
+                           "Arrancador de cuerda", "Tirador de arranque completo", "Arrancador retráctil sin carcasa"),
         "shroud": ("Carcasa del ventilador", "Caja del ventilador", "Carcasa ventilador sin arranque", "Cubierta del ventilador",
                    "Carcasa de ventilador sola"),
         "assembly": ("Arrancador retráctil con carcasa de ventilador", "Conjunto arranque y carcasa ventilador",
@@ -59,7 +59,7 @@ TONGUE = {
         ("carburettor", "Carburador{f}"), ("carburettor", "Carburador con juntas{f}"), ("cup", "Cesto de arranque{f}"), ("cup", "Copa para arrancador retráctil{f}"),
         ("grip", "Empuñadura de arranque{f}"), ("grip", "Empuñadura para cuerda de arrancador"), ("repair-kit", "Kit de reparación arrancador{f}"),
         ("repair-kit", "Kit reparación arranque (muelle, cuerda, uñas){f}"), ("reel", "Polea para arrancador{f}"), ("flywheel", "Volante magnético{f}"),
-        ("fan", "Ventilador plástico{f}"), ("screws", "Juego tornillos M6x12 para arrancador, 10 uds"), ("air-filter", "Filtro de aire completo{f}"),
+        ("fan", "Ventilador plástico{f}"), ("screws", "Juego tornillos M6x12 para arrancador, 10 uds"), ("screen", "Rejilla para carcasa del ventilador{f}"), ("air-filter", "Filtro de aire completo{f}"),
         ("ignition-coil", "Bobina de encendido{f}"), ("fuel-tank", "Depósito de combustible{f}"), ("gasket", "Juego de juntas{f}"),
         ("muffler", "Escape{f}"), ("spark-plug", "Bujía 14 mm"), ("oil-seal", "Retén cigüeñal{f}"),
     ),

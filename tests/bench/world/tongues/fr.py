@@ -4,7 +4,7 @@ TONGUE = {
     "for": (" pour ", " adaptable ", " pour moteur "),
     "nouns": {
         "recoil-starter": ("Lanceur", "Lanceur complet", "Lanceur à rappel", "Démarreur à rappel", "Lanceur à corde", "Démarreur manuel",
-                           "Ensemble lanceur"),
+                           "Ensemble lanceur", "Lanceur sans volute"),
         "shroud": ("Volute", "Carter de ventilateur", "Capot de ventilateur", "Volute de refroidissement", "Volute sans lanceur",
                    "Carter ventilateur seul", "Capot de ventilateur (sans lanceur)"),
         "assembly": ("Lanceur avec volute", "Volute complète avec lanceur", "Ensemble lanceur et volute", "Carter de ventilateur avec lanceur",
@@ -63,7 +63,7 @@ TONGUE = {
         ("cup", "Cloche pour lanceur à rappel{f}"), ("grip", "Poignée de lanceur{f}"), ("grip", "Poignée pour corde de lanceur"),
         ("repair-kit", "Kit de réparation lanceur{f}"), ("repair-kit", "Kit réparation lanceur (ressort, corde, cliquets){f}"),
         ("reel", "Poulie de lanceur{f}"), ("flywheel", "Volant magnétique{f}"), ("fan", "Ventilateur plastique{f}"),
-        ("screws", "Jeu de vis M6x12 pour lanceur, 10 pièces"), ("air-filter", "Filtre à air complet{f}"), ("ignition-coil", "Bobine d'allumage{f}"),
+        ("screws", "Jeu de vis M6x12 pour lanceur, 10 pièces"), ("screen", "Grille de protection pour volute{f}"), ("air-filter", "Filtre à air complet{f}"), ("ignition-coil", "Bobine d'allumage{f}"),
         ("fuel-tank", "Réservoir à essence{f}"), ("gasket", "Pochette de joints{f}"), ("muffler", "Pot d'échappement{f}"),
         ("spark-plug", "Bougie d'allumage 14 mm"), ("oil-seal", "Joint spi vilebrequin{f}"),
     ),

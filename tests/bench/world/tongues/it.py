@@ -4,7 +4,7 @@ TONGUE = {
     "for": (" per ", " per motore ", " adattabile "),
     "nouns": {
         "recoil-starter": ("Avviamento a strappo", "Avviamento autoavvolgente", "Autoavvolgente", "Messa in moto a strappo",
-                           "Avviamento a strappo completo", "Avviatore a strappo"),
+                           "Avviamento a strappo completo", "Avviatore a strappo", "Avviamento a strappo senza convogliatore"),
         "shroud": ("Convogliatore aria", "Carter ventola", "Coperchio ventola", "Convogliatore senza avviamento",
                    "Carter ventola (senza avviamento)", "Solo convogliatore aria"),
         "assembly": ("Avviamento a strappo con convogliatore", "Convogliatore aria con avviamento", "Gruppo avviamento e convogliatore",
@@ -60,7 +60,7 @@ TONGUE = {
         ("cup", "Campana per avviamento a strappo{f}"), ("grip", "Maniglia avviamento{f}"), ("grip", "Maniglia per fune avviamento"),
         ("repair-kit", "Kit riparazione avviamento a strappo{f}"), ("repair-kit", "Kit riparazione (molla, fune, nottolini) per avviamento{f}"),
         ("reel", "Puleggia avviamento{f}"), ("flywheel", "Volano{f}"), ("fan", "Ventola plastica{f}"), ("screws", "Serie viti M6x12 per avviamento a strappo, 10 pz"),
-        ("air-filter", "Filtro aria completo{f}"), ("ignition-coil", "Bobina accensione{f}"), ("fuel-tank", "Serbatoio carburante{f}"),
+        ("screen", "Griglia per convogliatore aria{f}"), ("air-filter", "Filtro aria completo{f}"), ("ignition-coil", "Bobina accensione{f}"), ("fuel-tank", "Serbatoio carburante{f}"),
         ("gasket", "Serie guarnizioni{f}"), ("muffler", "Marmitta{f}"), ("spark-plug", "Candela 14 mm"), ("oil-seal", "Paraolio albero{f}"),
     ),
 }

@@ -3,7 +3,7 @@
 TONGUE = {
     "for": (" voor ", " passend op ", " geschikt voor "),
     "nouns": {
-        "recoil-starter": ("Trekstarter", "Repeteerstarter", "Trekstarterhuis", "Trekstarter compleet", "Handstarter", "Trekstart"),
+        "recoil-starter": ("Trekstarter", "Repeteerstarter", "Trekstarterhuis", "Trekstarter compleet", "Handstarter", "Trekstart", "Trekstarter zonder ventilatorhuis"),
         "shroud": ("Ventilatorhuis", "Ventilatorkap", "Koelkap", "Ventilatorhuis zonder trekstarter", "Ventilatorkap los", "Koelkap (zonder starter)"),
         "assembly": ("Trekstarter met ventilatorhuis", "Ventilatorhuis compleet met trekstarter", "Set trekstarter + ventilatorkap",
                      "Koelkap met trekstarter"),
@@ -56,7 +56,7 @@ TONGUE = {
         ("carburettor", "Carburateur met pakkingen{f}"), ("cup", "Startbeker{f}"), ("cup", "Startbeker voor trekstarter{f}"), ("grip", "Handgreep trekstarter{f}"),
         ("grip", "Handgreep voor startkoord"), ("repair-kit", "Reparatieset trekstarter{f}"), ("repair-kit", "Reparatieset (veer, koord, pallen) voor trekstarter{f}"),
         ("reel", "Snaarschijf voor trekstarter{f}"), ("flywheel", "Vliegwiel{f}"), ("fan", "Ventilator kunststof{f}"), ("screws", "Boutenset M6x12 voor trekstarter, 10 st."),
-        ("air-filter", "Luchtfilter compleet{f}"), ("ignition-coil", "Bobine{f}"), ("fuel-tank", "Brandstoftank{f}"), ("gasket", "Pakkingset{f}"),
+        ("screen", "Beschermrooster voor ventilatorhuis{f}"), ("air-filter", "Luchtfilter compleet{f}"), ("ignition-coil", "Bobine{f}"), ("fuel-tank", "Brandstoftank{f}"), ("gasket", "Pakkingset{f}"),
         ("muffler", "Uitlaat{f}"), ("spark-plug", "Bougie 14 mm"), ("oil-seal", "Keerring krukas{f}"),
     ),
 }

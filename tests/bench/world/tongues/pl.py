@@ -4,7 +4,7 @@ TONGUE = {
     "for": (" do ", " do silnika ", " pasuje do "),
     "nouns": {
         "recoil-starter": ("Szarpak", "Szarpanka", "Rozrusznik ręczny", "Rozrusznik linkowy", "Starter ręczny", "Szarpak kompletny",
-                           "Starter linkowy"),
+                           "Starter linkowy", "Szarpak bez obudowy wentylatora"),
         "shroud": ("Obudowa wentylatora", "Osłona wentylatora", "Obudowa wentylatora bez szarpaka", "Osłona dmuchawy", "Sama obudowa wentylatora"),
         "assembly": ("Szarpak z obudową wentylatora", "Obudowa wentylatora z szarpakiem", "Zestaw szarpak + obudowa wentylatora",
                      "Kompletna obudowa wentylatora z rozrusznikiem ręcznym"),
@@ -56,7 +56,7 @@ TONGUE = {
         ("carburettor", "Gaźnik z uszczelkami{f}"), ("cup", "Koszyk szarpaka{f}"), ("cup", "Koszyk do rozrusznika ręcznego{f}"), ("grip", "Uchwyt szarpaka{f}"),
         ("grip", "Uchwyt do linki rozrusznika"), ("repair-kit", "Zestaw naprawczy szarpaka{f}"), ("repair-kit", "Zestaw naprawczy (sprężyna, linka, zapadki) do szarpaka{f}"),
         ("reel", "Rolka szarpaka{f}"), ("flywheel", "Koło zamachowe{f}"), ("fan", "Wentylator plastikowy{f}"), ("screws", "Komplet śrub M6x12 do szarpaka, 10 szt."),
-        ("air-filter", "Filtr powietrza kompletny{f}"), ("ignition-coil", "Cewka zapłonowa{f}"), ("fuel-tank", "Zbiornik paliwa{f}"),
+        ("screen", "Siatka do obudowy wentylatora{f}"), ("air-filter", "Filtr powietrza kompletny{f}"), ("ignition-coil", "Cewka zapłonowa{f}"), ("fuel-tank", "Zbiornik paliwa{f}"),
         ("gasket", "Komplet uszczelek{f}"), ("muffler", "Tłumik{f}"), ("spark-plug", "Świeca zapłonowa 14 mm"), ("oil-seal", "Uszczelniacz wału{f}"),
     ),
 }
