@@ -84,6 +84,7 @@ class PartMaker:
     """An endless, seeded stream of products over the engine classes."""
 
     def __init__(self, seed, classes, lines):
+        self.seed = seed
         self.draw = Draw(f"{seed}/products")
         self.classes = classes
         self.class_weights = running_sum([one.weight for one in classes])
@@ -102,7 +103,7 @@ class PartMaker:
 
     def make_brands(self, lines):
         """Brands of copies: the fixed ones and, in larger worlds, grown ones."""
-        draw = Draw("brands")
+        draw = Draw(f"{self.seed}/brands")
         rows = list(names.PART_BRANDS)
         taken = [row[0] for row in rows]
         for _ in range(min(60, lines // 5000)):
