@@ -74,11 +74,15 @@ pub trait TableRow {
     const COLUMNS: &'static [Column];
     /// The value under the column of that index; missing beyond the last.
     fn cell(&self, column: usize) -> Cell<'_>;
+    /// The row made of such values again. A value of another type than its column's is missing.
+    fn from_cells<'a>(cell: impl Fn(usize) -> Cell<'a>) -> Self;
 }
 
-/// A field of a row struct that can stand in a cell.
-pub trait AsCell {
+/// A field of a row struct that can stand in a cell and be read out of one.
+pub trait AsCell: Sized {
     fn as_cell(&self) -> Cell<'_>;
+    /// The value in a cell; nothing if it is missing or of another type.
+    fn from_cell(cell: Cell<'_>) -> Option<Self>;
 }
 
 macro_rules! text_cells {
@@ -86,6 +90,13 @@ macro_rules! text_cells {
         impl AsCell for $text {
             fn as_cell(&self) -> Cell<'_> {
                 if self.is_empty() { Cell::Missing } else { Cell::Text(self) }
+            }
+
+            fn from_cell(cell: Cell<'_>) -> Option<Self> {
+                match cell {
+                    Cell::Text(text) => Some(text.into()),
+                    _ => None,
+                }
             }
         }
     )*};
@@ -98,31 +109,55 @@ macro_rules! whole_cells {
             fn as_cell(&self) -> Cell<'_> {
                 Cell::Whole(u64::from(*self))
             }
+
+            fn from_cell(cell: Cell<'_>) -> Option<Self> {
+                match cell {
+                    Cell::Whole(whole) => whole.try_into().ok(),
+                    _ => None,
+                }
+            }
         }
     )*};
 }
 whole_cells!(u8, u16, u32, u64);
 
-macro_rules! number_cells {
-    ($($number:ty),*) => {$(
-        impl AsCell for $number {
-            fn as_cell(&self) -> Cell<'_> {
-                if self.is_finite() { Cell::Number(f64::from(*self)) } else { Cell::Missing }
-            }
+impl AsCell for f64 {
+    fn as_cell(&self) -> Cell<'_> {
+        if self.is_finite() {
+            Cell::Number(*self)
+        } else {
+            Cell::Missing
         }
-    )*};
+    }
+
+    fn from_cell(cell: Cell<'_>) -> Option<Self> {
+        match cell {
+            Cell::Number(number) => Some(number),
+            _ => None,
+        }
+    }
 }
-number_cells!(f32, f64);
 
 impl AsCell for Decimal {
     fn as_cell(&self) -> Cell<'_> {
         Cell::Money(*self)
+    }
+
+    fn from_cell(cell: Cell<'_>) -> Option<Self> {
+        match cell {
+            Cell::Money(amount) => Some(amount),
+            _ => None,
+        }
     }
 }
 
 impl<T: AsCell> AsCell for Option<T> {
     fn as_cell(&self) -> Cell<'_> {
         self.as_ref().map_or(Cell::Missing, AsCell::as_cell)
+    }
+
+    fn from_cell(cell: Cell<'_>) -> Option<Self> {
+        Some(T::from_cell(cell))
     }
 }
 
@@ -215,6 +250,17 @@ macro_rules! table {
                 )+
                 let _ = at;
                 $crate::publish::column::Cell::Missing
+            }
+
+            fn from_cells<'a>(
+                cell: impl Fn(usize) -> $crate::publish::column::Cell<'a>,
+            ) -> Self {
+                let mut at = 0usize..;
+                let mut next = || at.next().map_or($crate::publish::column::Cell::Missing, &cell);
+                Self {
+                    $( $name: $crate::publish::column::AsCell::from_cell(next())
+                        .unwrap_or_default(), )+
+                }
             }
         }
     };

@@ -19,6 +19,7 @@ mod order;
 mod package;
 mod parquet_table;
 pub mod place;
+pub mod read;
 mod reconcile;
 mod report;
 #[cfg(test)]
@@ -35,5 +36,6 @@ pub use facts::{InputFact, RunFacts, StageTime};
 pub use manifest::RUN_FILE;
 pub use parquet_table::MANIFEST_KEY;
 pub use place::{Place, check_place, standing_run};
+pub use read::{FinishedRun, ReadError, open_run};
 pub use tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
 pub use write::{Published, write_claimed, write_run};

@@ -89,15 +89,15 @@ table! {
         /// Probability that both are the very same product
         probability: f64 => Probability, Always;
         /// Weight of evidence of the identifiers, in bits
-        identifiers_bits: Option<f32> => Number { decimals: 3 }, WhenKnown;
+        identifiers_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
         /// Weight of evidence of the wording, in bits
-        wording_bits: Option<f32> => Number { decimals: 3 }, WhenKnown;
+        wording_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
         /// Weight of evidence of kind, fit and other claims, in bits
-        claims_bits: Option<f32> => Number { decimals: 3 }, WhenKnown;
+        claims_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
         /// Weight of evidence of the prices, in bits
-        price_bits: Option<f32> => Number { decimals: 3 }, WhenKnown;
+        price_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
         /// Weight of evidence of rival candidates, in bits
-        rivals_bits: Option<f32> => Number { decimals: 3 }, WhenKnown;
+        rivals_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
         /// What became of the pair, in words
         outcome: CompactString => Text, WhenKnown;
         /// File of the first offer
@@ -334,6 +334,7 @@ pub struct RunTables {
 mod tests {
     use super::*;
     use crate::publish::column::{Cell, Column, TableRow};
+    use crate::publish::sample::small_run;
 
     fn names(columns: &[Column]) -> Vec<&'static str> {
         columns.iter().map(|column| column.name).collect()
@@ -358,6 +359,13 @@ mod tests {
         let last = CrossrefRow::COLUMNS.len() - 1;
         assert_eq!(row.cell(last), Cell::Whole(17));
         assert_eq!(row.cell(last + 1), Cell::Missing);
+    }
+
+    #[test]
+    fn a_row_is_made_of_its_own_cells_again() {
+        for row in small_run().crossref {
+            assert_eq!(CrossrefRow::from_cells(|at| row.cell(at)), row);
+        }
     }
 
     #[test]

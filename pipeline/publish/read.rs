@@ -1,0 +1,304 @@
+//! Reading a finished run: its published Parquet, lazily.
+//!
+//! A question is a filter on [`FinishedRun::offers`]; only the columns and row groups it needs are read,
+//! and [`crossref_rows`] turns the answer into rows. The published files are the only thing read: what
+//! find and grade say can be checked against them by anyone.
+
+use std::fmt;
+use std::path::{Path, PathBuf};
+
+use polars::prelude::{
+    Column, DataFrame, Expr, LazyFrame, NamedFrom, PlRefPath, PolarsError, ScanArgsParquet, SortMultipleOptions,
+    UniqueKeepStrategy, col, lit,
+};
+use rust_decimal::Decimal;
+
+use super::column::{Cell, ColumnType, TableRow};
+use super::manifest::files_of_run;
+use super::place::standing_run;
+use super::tables::CrossrefRow;
+
+/// Columns that hold a part's numbers.
+pub const NUMBER_COLUMNS: [&str; 3] = ["supplier_sku", "mpn", "gtin"];
+
+/// A run that stands in a folder.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FinishedRun {
+    folder: PathBuf,
+}
+
+/// Why a run could not be read.
+#[derive(Debug)]
+pub enum ReadError {
+    /// The folder holds no run of samefit.
+    NotARun { folder: PathBuf },
+    /// A file of the run could not be read.
+    Unreadable { folder: PathBuf, message: String },
+}
+
+impl ReadError {
+    /// What to do about it.
+    pub fn hint(&self) -> &'static str {
+        match self {
+            Self::NotARun { .. } => "give the folder that a build was told to write with --out",
+            Self::Unreadable { .. } => "build the run again",
+        }
+    }
+}
+
+impl fmt::Display for ReadError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NotARun { folder } => write!(out, "{} is not a samefit run", folder.display()),
+            Self::Unreadable { folder, message } => {
+                write!(out, "could not read the run in {}: {message}", folder.display())
+            }
+        }
+    }
+}
+
+impl std::error::Error for ReadError {}
+
+/// Opens the run in a folder without reading its tables yet.
+pub fn open_run(folder: &Path) -> Result<FinishedRun, ReadError> {
+    let folder = standing_run(folder);
+    match files_of_run(&folder) {
+        Some(_) => Ok(FinishedRun { folder }),
+        None => Err(ReadError::NotARun { folder }),
+    }
+}
+
+impl FinishedRun {
+    /// The folder read from.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// The cross-reference, one row per offer, in published order.
+    pub fn offers(&self) -> Result<LazyFrame, ReadError> {
+        self.table("crossref.parquet")
+    }
+
+    /// The links, one row per pair of offers kept.
+    pub fn links(&self) -> Result<LazyFrame, ReadError> {
+        self.table("links.parquet")
+    }
+
+    fn table(&self, name: &str) -> Result<LazyFrame, ReadError> {
+        let path = PlRefPath::try_from_pathbuf(self.folder.join(name)).map_err(self.unreadable())?;
+        // A folder may be called what a pattern would look like.
+        let plain = ScanArgsParquet {
+            glob: false,
+            ..ScanArgsParquet::default()
+        };
+        LazyFrame::scan_parquet(path, plain).map_err(self.unreadable())
+    }
+
+    /// The rows a question about the offers comes to.
+    pub fn answer(&self, question: LazyFrame) -> Result<Vec<CrossrefRow>, ReadError> {
+        question
+            .collect()
+            .and_then(|frame| crossref_rows(&frame))
+            .map_err(self.unreadable())
+    }
+
+    /// The numbers in the run, of suppliers, makers and GTIN, that a test accepts; each once, sorted.
+    /// Reads no other column. The way to find a number whatever its dashes: test its canonical form.
+    pub fn numbers(&self, accepts: impl Fn(&str) -> bool) -> Result<Vec<String>, ReadError> {
+        let mut found = Vec::new();
+        for name in NUMBER_COLUMNS {
+            let distinct = self.offers()?.select([col(name).drop_nulls().unique()]);
+            let frame = distinct.collect().map_err(self.unreadable())?;
+            let numbers = frame
+                .column(name)
+                .and_then(|column| column.str())
+                .map_err(self.unreadable())?;
+            found.extend(
+                numbers
+                    .iter()
+                    .flatten()
+                    .filter(|number| accepts(number))
+                    .map(str::to_owned),
+            );
+        }
+        found.sort();
+        found.dedup();
+        Ok(found)
+    }
+
+    fn unreadable(&self) -> impl FnOnce(PolarsError) -> ReadError {
+        let folder = self.folder.clone();
+        move |error| ReadError::Unreadable {
+            folder,
+            message: error.to_string(),
+        }
+    }
+}
+
+/// Offers of one fit group.
+pub fn in_group(group_id: &str) -> Expr {
+    col("group_id").eq(lit(group_id.to_owned()))
+}
+
+/// Offers that carry one of these numbers, spelled as published, in any of [`NUMBER_COLUMNS`].
+pub fn with_number(numbers: &[String]) -> Expr {
+    let wanted = lit(polars::prelude::Series::new("numbers".into(), numbers)).implode(true);
+    let carries = |name: &str| col(name).is_in(wanted.clone(), false).fill_null(lit(false));
+    let [first, second, third] = NUMBER_COLUMNS;
+    carries(first).or(carries(second)).or(carries(third))
+}
+
+/// Offers at least so sure.
+pub fn at_least(confidence: f64) -> Expr {
+    col("confidence").gt_eq(lit(confidence))
+}
+
+/// Of each fit group the offer that is cheapest delivered; groups without a delivered price drop out.
+/// Equal prices go by supplier, its number, file and line, as everywhere.
+pub fn cheapest_per_group(offers: LazyFrame) -> LazyFrame {
+    let order = [
+        "group_id",
+        "landed_price",
+        "supplier",
+        "supplier_sku",
+        "source_file",
+        "source_line",
+    ];
+    offers
+        .filter(col("landed_price").is_not_null().and(col("group_id").is_not_null()))
+        .sort_by_exprs(order.map(col), SortMultipleOptions::default().with_maintain_order(true))
+        .unique_stable_generic(Some(vec![col("group_id")]), UniqueKeepStrategy::First)
+}
+
+/// The rows of a frame with the cross-reference's columns; columns it lacks are missing values.
+pub fn crossref_rows(frame: &DataFrame) -> Result<Vec<CrossrefRow>, PolarsError> {
+    rows(frame)
+}
+
+fn rows<R: TableRow>(frame: &DataFrame) -> Result<Vec<R>, PolarsError> {
+    let columns = R::COLUMNS
+        .iter()
+        .map(|column| typed(frame, column.name, column.of_type));
+    let columns = columns.collect::<Result<Vec<_>, _>>()?;
+    Ok((0..frame.height())
+        .map(|row| R::from_cells(|at| columns[at].cell(row)))
+        .collect())
+}
+
+/// A column of a frame under the type it was published with.
+enum Typed<'a> {
+    Absent,
+    Text(&'a polars::prelude::StringChunked),
+    Whole(&'a polars::prelude::Int64Chunked),
+    Number(&'a polars::prelude::Float64Chunked),
+    Money(&'a polars::prelude::Float64Chunked),
+}
+
+fn typed<'a>(frame: &'a DataFrame, name: &str, of_type: ColumnType) -> Result<Typed<'a>, PolarsError> {
+    let Ok(column): Result<&Column, _> = frame.column(name) else {
+        return Ok(Typed::Absent);
+    };
+    Ok(match of_type {
+        ColumnType::Text => Typed::Text(column.str()?),
+        ColumnType::Whole => Typed::Whole(column.i64()?),
+        ColumnType::Number { .. } | ColumnType::Probability => Typed::Number(column.f64()?),
+        ColumnType::Money => Typed::Money(column.f64()?),
+    })
+}
+
+impl Typed<'_> {
+    fn cell(&self, row: usize) -> Cell<'_> {
+        let cell = match self {
+            Self::Absent => None,
+            Self::Text(texts) => texts.get(row).map(Cell::Text),
+            Self::Whole(wholes) => wholes.get(row).and_then(|whole| whole.try_into().ok()).map(Cell::Whole),
+            Self::Number(numbers) => numbers.get(row).map(Cell::Number),
+            Self::Money(numbers) => numbers.get(row).and_then(exact_amount).map(Cell::Money),
+        };
+        cell.unwrap_or(Cell::Missing)
+    }
+}
+
+/// The amount of at most four decimals whose nearest double this is.
+fn exact_amount(number: f64) -> Option<Decimal> {
+    format!("{number:.4}")
+        .parse::<Decimal>()
+        .ok()
+        .map(|amount| amount.normalize())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::publish::order::ordered;
+    use crate::publish::sample::{small_facts, small_run};
+    use crate::publish::write_run;
+
+    fn with_run(check: impl FnOnce(&FinishedRun)) {
+        let home = tempfile::tempdir().unwrap();
+        let out = home.path().join("out [1]*");
+        write_run(&out, &small_run(), &small_facts()).unwrap();
+        check(&open_run(&out).unwrap());
+    }
+
+    fn skus(rows: &[CrossrefRow]) -> Vec<&str> {
+        rows.iter().map(|row| row.supplier_sku.as_str()).collect()
+    }
+
+    #[test]
+    fn every_offer_comes_back_as_it_was_published() {
+        with_run(|run| {
+            let tables = small_run();
+            let published: Vec<CrossrefRow> = ordered(&tables).crossref.into_iter().cloned().collect();
+            assert_eq!(run.answer(run.offers().unwrap()).unwrap(), published);
+        });
+    }
+
+    #[test]
+    fn a_number_is_found_in_whichever_column_it_stands() {
+        with_run(|run| {
+            let find = |number: &str| {
+                let question = run.offers().unwrap().filter(with_number(&[number.to_owned()]));
+                skus(&run.answer(question).unwrap())
+                    .into_iter()
+                    .map(str::to_owned)
+                    .collect::<Vec<_>>()
+            };
+            assert_eq!(find("0012"), ["0012"]);
+            assert_eq!(find("04006381333931"), ["0012"]);
+            assert_eq!(find("007-1200"), ["+1E5", "0012"]);
+            assert!(find("absent").is_empty());
+        });
+    }
+
+    #[test]
+    fn numbers_can_be_looked_through_by_any_test() {
+        with_run(|run| {
+            let found = run.numbers(|number| number.replace('-', "").starts_with("00")).unwrap();
+            assert_eq!(found, ["0012", "007-1200"]);
+        });
+    }
+
+    #[test]
+    fn the_cheapest_of_a_group_is_one_offer_and_sure_enough() {
+        with_run(|run| {
+            let sure = run.offers().unwrap().filter(in_group("G1").and(at_least(0.9)));
+            assert_eq!(skus(&run.answer(cheapest_per_group(sure)).unwrap()), ["+1E5"]);
+            let any = run.offers().unwrap();
+            // Both cost the same; the supplier's number decides.
+            assert_eq!(skus(&run.answer(cheapest_per_group(any)).unwrap()), ["+1E5"]);
+        });
+    }
+
+    #[test]
+    fn a_folder_that_is_no_run_is_named() {
+        let home = tempfile::tempdir().unwrap();
+        let error = open_run(home.path()).unwrap_err();
+        assert!(error.to_string().contains("is not a samefit run"));
+    }
+
+    #[test]
+    fn an_amount_of_four_decimals_is_exact() {
+        assert_eq!(exact_amount(0.1 + 0.2), "0.3".parse().ok());
+    }
+}
