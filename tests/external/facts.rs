@@ -12,11 +12,11 @@ use samefit::trade::bolt_pattern::{
     rectangle_diagonal,
 };
 use samefit::trade::clearances::{ClearanceSeries, clearance_mm, threads_for_hole_mm};
+use samefit::trade::currency::read_currency;
 use samefit::trade::folding::fold;
 use samefit::trade::gtin::{GtinReading, check_digit, read_gtin};
 use samefit::trade::heads::{HeadStandard, threads_for_head_mm, widths_across_flats};
 use samefit::trade::interval::Interval;
-use samefit::trade::money::read_currency;
 use samefit::trade::swept_volume::{swept_cc, usual_volumes};
 use samefit::trade::threads::{Thread, ThreadSet};
 use samefit::trade::units::{LengthUnit, MassUnit, PowerUnit, VolumeUnit};
@@ -238,7 +238,7 @@ fn gtin_facts(text: &str) -> Value {
 /// Decimal places of a currency given as its three letters, unless they are read as another code or as none.
 fn currency_exponent(code: &str) -> Option<u32> {
     let currency = read_currency(code).filter(|currency| currency.code() == code)?;
-    Some(u32::from(currency.exponent()))
+    Some(currency.exponent())
 }
 
 /// The measures of crate `strsim`, which the link stage compares words and numbers with.
