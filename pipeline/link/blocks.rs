@@ -11,7 +11,7 @@
 //! placeholder, a range of machines) and blocks nothing; a word carried by more than the word cap
 //! is not followed. Both are counted, never silent. Cost grows with the records, not with their square.
 
-use super::records::{Record, Records};
+use super::records::Records;
 use rayon::prelude::*;
 
 /// Records one number may block together.

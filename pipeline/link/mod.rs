@@ -1,7 +1,7 @@
 //! Stage 3: offers -> products, the very same made part under many names.
 //!
 //! The order of the steps, written once:
-//! 1. `records`  what of an offer can be compared: words, numbers, barcode, price, hard claims
+//! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, hard claims
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
 //! 3. `compare`  one pair -> one comparison vector of levels
 //! 4. `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
@@ -14,9 +14,11 @@
 pub mod blocks;
 pub mod cluster;
 pub mod compare;
+pub mod offers;
 pub mod products;
 pub mod records;
 pub mod rivals;
 pub mod weights;
 
+pub use offers::link_offers;
 pub use products::{Link, LinkCounts, LinkSettings, Products, link_records};

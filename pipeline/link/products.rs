@@ -3,7 +3,7 @@
 use super::blocks::{self, BlockCounts};
 use super::cluster::{self, Edge, Word};
 use super::compare::{Comparison, FIELDS, compare};
-use super::records::{NumberPlace, Record, RecordText, Records};
+use super::records::{NumberPlace, Record, Records};
 use super::rivals::Rivals;
 use super::weights::{self, Weights};
 use rayon::prelude::*;
@@ -60,6 +60,21 @@ pub struct Products {
     pub weights: Option<Weights>,
     /// decisions of a person that contradict each other
     pub contradicted: Vec<(u32, u32)>,
+}
+
+impl Products {
+    /// Every one of these offers alone, numbered from 0.
+    pub fn one_each(offers: &[u32]) -> Products {
+        Products {
+            of_offer: (0..offers.len() as u32).collect(),
+            members: (0..offers.len() as u32).map(|o| vec![o]).collect(),
+            confidence: vec![1.0; offers.len()],
+            links: Vec::new(),
+            counts: LinkCounts::default(),
+            weights: None,
+            contradicted: Vec::new(),
+        }
+    }
 }
 
 /// Links records into products.
@@ -207,7 +222,7 @@ fn kept_links(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::link::records::HardClaims;
+    use crate::link::records::{HardClaims, RecordText};
 
     fn line<'a>(list: u32, title: &'a str, number: &'a str, brand: &'a str) -> RecordText<'a> {
         RecordText {

@@ -177,12 +177,10 @@ fn trust(comparisons: &[Comparison], labels: &[f64], weights: &Weights) -> [f64;
         .map(|(c, &y)| (features(c, weights), y))
         .collect();
     let mut trust = [0.7; FIELDS];
-    let mut intercept = weights.prior;
-    let mut score: Vec<f64> = rows.iter().map(|(x, _)| intercept + dot(x, &trust)).collect();
+    let mut score: Vec<f64> = rows.iter().map(|(x, _)| weights.prior + dot(x, &trust)).collect();
     for _ in 0..12 {
         let (g, h) = slope(&rows, &score, |_| 1.0);
         let moved = g / h.max(1e-6);
-        intercept += moved;
         score.iter_mut().for_each(|s| *s += moved);
         for f in 0..FIELDS {
             let (g, h) = slope(&rows, &score, |x| x[f]);

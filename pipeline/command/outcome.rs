@@ -1,0 +1,117 @@
+//! How a command ended, and the exit code that says so.
+//!
+//! 0 done; 1 failed, nothing published; 2 wrong usage or configuration; 3 published, but rejects or
+//! failed files above the warning limit; 4 a gate refused to publish; 5 another run holds the lock.
+
+use crate::intake::{InputError, ProfileError};
+use crate::publish::{FaultKind, PublishError};
+use std::fmt;
+use std::process::ExitCode;
+
+/// An end that is no failure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outcome {
+    /// everything done
+    Done,
+    /// published, with more rejects or failed files than the warning limit allows
+    Warned,
+}
+
+/// Which sort of failure, for the exit code.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FailureKind {
+    /// something went wrong; nothing was published
+    Failed,
+    /// wrong usage or configuration
+    Usage,
+    /// a gate refused to publish
+    Gate,
+    /// another run holds the lock
+    Locked,
+}
+
+/// A failure: what happened, and what to do about it.
+#[derive(Clone, Debug)]
+pub struct Failure {
+    /// sort
+    pub kind: FailureKind,
+    /// what happened
+    pub message: String,
+    /// what to do, empty when nothing can be said
+    pub hint: String,
+}
+
+impl Outcome {
+    /// The exit code.
+    pub fn exit_code(self) -> ExitCode {
+        ExitCode::from(match self {
+            Outcome::Done => 0,
+            Outcome::Warned => 3,
+        })
+    }
+}
+
+impl Failure {
+    /// Exit 1.
+    pub fn failed(message: impl Into<String>) -> Failure {
+        Failure { kind: FailureKind::Failed, message: message.into(), hint: String::new() }
+    }
+
+    /// Exit 2.
+    pub fn usage(message: impl Into<String>) -> Failure {
+        Failure { kind: FailureKind::Usage, message: message.into(), hint: String::new() }
+    }
+
+    /// The same with a hint.
+    pub fn hint(mut self, hint: impl Into<String>) -> Failure {
+        self.hint = hint.into();
+        self
+    }
+
+    /// The exit code.
+    pub fn exit_code(&self) -> ExitCode {
+        ExitCode::from(match self.kind {
+            FailureKind::Failed => 1,
+            FailureKind::Usage => 2,
+            FailureKind::Gate => 4,
+            FailureKind::Locked => 5,
+        })
+    }
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(&self.message)
+    }
+}
+
+impl std::error::Error for Failure {}
+
+impl From<PublishError> for Failure {
+    fn from(error: PublishError) -> Failure {
+        let kind = match error.kind() {
+            FaultKind::Usage => FailureKind::Usage,
+            FaultKind::Locked => FailureKind::Locked,
+            FaultKind::Failed => FailureKind::Failed,
+        };
+        Failure { kind, message: error.to_string(), hint: error.hint().to_string() }
+    }
+}
+
+impl From<InputError> for Failure {
+    fn from(error: InputError) -> Failure {
+        Failure::usage(error.to_string()).hint(error.hint)
+    }
+}
+
+impl From<ProfileError> for Failure {
+    fn from(error: ProfileError) -> Failure {
+        Failure::usage(error.to_string())
+    }
+}
+
+impl From<crate::shop::rates::RatesError> for Failure {
+    fn from(error: crate::shop::rates::RatesError) -> Failure {
+        Failure::usage(error.to_string()).hint("the file holds: home = \"EUR\", date = 2026-09-01, [rates] USD = 1.08")
+    }
+}

@@ -1,0 +1,365 @@
+//! Latent engine classes: what each class is like, and which class a product belongs to.
+//!
+//! Every field answers with a likelihood ratio: how much commoner its values are in the class than
+//! anywhere, smoothed towards 1 where the class has shown little. A missing field contributes
+//! nothing. Several values in one field count by the square root of their number, because lists copy
+//! each other. One field may be wrong as a whole with probability [`ERROR`] (about 3 % of claims
+//! are), so that a single false figure cannot outweigh everything else. A product's own claims are
+//! taken out of the class before the class judges it.
+
+use super::evidence::{Evidence, Meant, Reading};
+use super::scales::{self, ALL, DENSE, FIELDS, Field};
+use rayon::prelude::*;
+
+/// Probability that a field of a product is wrong as a whole.
+pub const ERROR: f64 = 0.03;
+/// Pseudo-count towards the background in each field, in products.
+const SMOOTHING: f32 = 2.0;
+/// Prior probability of belonging to none of the classes.
+const STRANGER: f64 = 0.01;
+/// Log ratio of one value is capped here.
+const CAP: f64 = 8.0;
+/// Classes lighter than this many products are dropped.
+const LIGHTEST: f64 = 0.6;
+/// Classes remembered per product.
+const REMEMBERED: usize = 5;
+const CHUNK: usize = 1024;
+
+/// Probabilities of a product over classes, most probable first; the rest is "none of them".
+pub type Posterior = Vec<(u32, f64)>;
+
+/// What has been seen of one class, in products.
+#[derive(Clone, Debug)]
+pub struct Class {
+    /// products
+    pub weight: f64,
+    /// smoothed mass per bin of each dense field
+    pub dense: Vec<Vec<f32>>,
+    /// mass per field
+    pub total: [f32; FIELDS],
+}
+
+/// All classes with the background they stand out from.
+#[derive(Debug)]
+pub struct Classes {
+    /// the classes
+    pub list: Vec<Class>,
+    /// everything together
+    pub background: Class,
+    /// by code id: (class, mass), ascending by class
+    pub codes: Vec<Vec<(u32, f32)>>,
+    /// by replaced number id: the same
+    pub numbers: Vec<Vec<(u32, f32)>>,
+    code_total: Vec<f32>,
+    number_total: Vec<f32>,
+    kernel_peak: [f32; FIELDS],
+    /// classes that a displacement bin speaks for
+    by_displacement: Vec<Vec<u32>>,
+}
+
+impl Class {
+    /// A class nothing is known of.
+    pub fn empty() -> Class {
+        Class { weight: 0.0, dense: DENSE.iter().map(|f| vec![0.0; f.bins()]).collect(), total: [0.0; FIELDS] }
+    }
+
+    /// Mass per bin of a dense field.
+    pub fn bins(&self, field: Field) -> &[f32] {
+        &self.dense[dense_index(field)]
+    }
+
+    /// Adds a product's dense readings, unsmoothed. `like` tells how likely each of several possible
+    /// values is; without it they share alike.
+    pub fn add(&mut self, evidence: &Evidence, weight: f64, like: Option<(&Class, &Class)>) {
+        self.weight += weight;
+        for field in ALL {
+            let readings = &evidence.fields[field as usize];
+            if readings.is_empty() {
+                continue;
+            }
+            let each = weight as f32 / (readings.len() as f32).sqrt();
+            self.total[field as usize] += each * readings.len() as f32;
+            if field.bins() == 0 {
+                continue;
+            }
+            for reading in readings {
+                self.add_reading(field, reading, each, like);
+            }
+        }
+    }
+
+    fn add_reading(&mut self, field: Field, reading: &Reading, mass: f32, like: Option<(&Class, &Class)>) {
+        let bins = &mut self.dense[dense_index(field)];
+        let count = reading.values.len() as f32;
+        match (reading.meant, like) {
+            (Meant::One, Some((class, background))) if reading.values.len() > 1 => {
+                let chance = |v: u32| class.density(background, field, v);
+                let sum: f32 = reading.values.iter().map(|v| chance(*v)).sum::<f32>().max(1e-12);
+                for &v in &reading.values {
+                    bins[v as usize] += mass * chance(v) / sum;
+                }
+            }
+            _ => {
+                for &v in &reading.values {
+                    bins[v as usize] += mass / count;
+                }
+            }
+        }
+    }
+
+    fn density(&self, background: &Class, field: Field, bin: u32) -> f32 {
+        let base = background.share(field, bin);
+        (self.bins(field)[bin as usize] + SMOOTHING * base) / (self.total[field as usize] + SMOOTHING)
+    }
+
+    fn share(&self, field: Field, bin: u32) -> f32 {
+        let uniform = 1.0 / field.bins() as f32;
+        (self.bins(field)[bin as usize] + uniform) / (self.total[field as usize] + 1.0)
+    }
+
+    fn smooth(&mut self) {
+        for field in DENSE {
+            let kernel = scales::kernel_of(field);
+            if kernel.len() > 1 {
+                let bins = &mut self.dense[dense_index(field)];
+                *bins = smoothed(bins, &kernel, field.bins_per_kind());
+            }
+        }
+    }
+}
+
+fn smoothed(bins: &[f32], kernel: &[f32], per_kind: usize) -> Vec<f32> {
+    let mut out = vec![0.0; bins.len()];
+    for (at, &mass) in bins.iter().enumerate().filter(|(_, m)| **m != 0.0) {
+        let start = at / per_kind * per_kind;
+        let low = at.saturating_sub(kernel.len() - 1).max(start);
+        let high = (at + kernel.len()).min(start + per_kind);
+        for (to, slot) in out.iter_mut().enumerate().take(high).skip(low) {
+            *slot += mass * kernel[to.abs_diff(at)];
+        }
+    }
+    out
+}
+
+fn dense_index(field: Field) -> usize {
+    field as usize - Field::Displacement as usize
+}
+
+impl Classes {
+    /// Learns classes from products and their memberships. Classes too light to live are dropped and
+    /// the memberships renumbered.
+    pub fn learn(evidence: &[Evidence], memberships: &mut [Posterior], before: Option<&Classes>, vocabulary: (usize, usize)) -> Classes {
+        let classes = renumber(memberships);
+        let mut list = vec![Class::empty(); classes.kept.len()];
+        let mut background = Class::empty();
+        let mut codes = vec![Vec::new(); vocabulary.0];
+        let mut numbers = vec![Vec::new(); vocabulary.1];
+        let mut code_total = vec![0.0f32; vocabulary.0];
+        let mut number_total = vec![0.0f32; vocabulary.1];
+        for (product, posterior) in evidence.iter().zip(memberships.iter()) {
+            background.add(product, 1.0, None);
+            open_mass(product, Field::Code, |v, m| code_total[v as usize] += m);
+            open_mass(product, Field::Number, |v, m| number_total[v as usize] += m);
+            if product.universal {
+                continue;
+            }
+            for &(k, p) in posterior {
+                let like = before.and_then(|b| {
+                    let old = classes.kept[k as usize];
+                    b.list.get(old as usize).map(|class| (class, &b.background))
+                });
+                list[k as usize].add(product, p, like);
+                open_mass(product, Field::Code, |v, m| put(&mut codes[v as usize], k, m * p as f32));
+                open_mass(product, Field::Number, |v, m| put(&mut numbers[v as usize], k, m * p as f32));
+            }
+        }
+        list.par_iter_mut().for_each(Class::smooth);
+        background.smooth();
+        let mut kernel_peak = [1.0; FIELDS];
+        for field in DENSE {
+            kernel_peak[field as usize] = scales::kernel_of(field)[0];
+        }
+        let mut learned = Classes {
+            list,
+            background,
+            codes,
+            numbers,
+            code_total,
+            number_total,
+            kernel_peak,
+            by_displacement: Vec::new(),
+        };
+        learned.index_displacement();
+        learned
+    }
+
+    fn index_displacement(&mut self) {
+        let bins = Field::Displacement.bins();
+        self.by_displacement = (0..bins as u32)
+            .map(|bin| {
+                let common = self.background.share(Field::Displacement, bin);
+                let speaks = |c: &Class| c.density(&self.background, Field::Displacement, bin) > common;
+                (0..self.list.len() as u32).filter(|k| speaks(&self.list[*k as usize])).collect()
+            })
+            .collect();
+    }
+
+    /// Probabilities of every product over the classes.
+    pub fn posteriors(&self, evidence: &[Evidence], own: &[Posterior]) -> Vec<Posterior> {
+        let mass: f64 = self.list.iter().map(|c| c.weight).sum::<f64>().max(1.0);
+        let indices: Vec<usize> = (0..evidence.len()).collect();
+        indices
+            .par_chunks(CHUNK)
+            .map(|chunk| chunk.iter().map(|&i| self.posterior(&evidence[i], &own[i], mass)).collect::<Vec<_>>())
+            .flatten()
+            .collect()
+    }
+
+    fn posterior(&self, product: &Evidence, own: &Posterior, mass: f64) -> Posterior {
+        let mut scored: Posterior = self
+            .candidates(product)
+            .into_iter()
+            .map(|k| {
+                let own = own.iter().find(|o| o.0 == k).map_or(0.0, |o| o.1);
+                let own = if product.universal { 0.0 } else { own };
+                let prior = ((self.list[k as usize].weight - own).max(0.05) / mass).ln();
+                (k, prior + self.log_ratio(product, k, own))
+            })
+            .collect();
+        scored.sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.0.cmp(&y.0)));
+        let top = scored.first().map_or(0.0, |s| s.1).max(STRANGER.ln());
+        let total: f64 = scored.iter().map(|s| (s.1 - top).exp()).sum::<f64>() + (STRANGER.ln() - top).exp();
+        scored.truncate(REMEMBERED);
+        scored.iter_mut().for_each(|s| s.1 = (s.1 - top).exp() / total);
+        scored.retain(|s| s.1 >= 0.002);
+        scored
+    }
+
+    /// Classes worth judging: all when they are few; else those a code, a number or the displacement
+    /// points at; all again when nothing points anywhere.
+    fn candidates(&self, product: &Evidence) -> Vec<u32> {
+        if self.list.len() <= 48 {
+            return (0..self.list.len() as u32).collect();
+        }
+        let mut found: Vec<u32> = Vec::new();
+        open_mass(product, Field::Code, |v, _| found.extend(self.codes[v as usize].iter().map(|c| c.0)));
+        open_mass(product, Field::Number, |v, _| found.extend(self.numbers[v as usize].iter().map(|c| c.0)));
+        if let Some(reading) = product.fields[Field::Displacement as usize].first() {
+            found.extend(&self.by_displacement[reading.values[0] as usize]);
+        }
+        found.sort_unstable();
+        found.dedup();
+        if found.is_empty() { (0..self.list.len() as u32).collect() } else { found }
+    }
+
+    /// Log likelihood ratio of all fields of a product for a class; `own` is the product's share in it.
+    pub fn log_ratio(&self, product: &Evidence, class: u32, own: f64) -> f64 {
+        ALL.iter().map(|f| self.field_ratio(product, class, *f, own)).sum()
+    }
+
+    /// Log likelihood ratio of one field as a whole, one error event included.
+    pub fn field_ratio(&self, product: &Evidence, class: u32, field: Field, own: f64) -> f64 {
+        let readings = &product.fields[field as usize];
+        if readings.is_empty() {
+            return 0.0;
+        }
+        let share = 1.0 / (readings.len() as f64).sqrt();
+        let sum: f64 = readings.iter().map(|r| share * self.reading_ratio(product, class, field, r, own)).sum();
+        ((1.0 - ERROR) * sum.min(60.0).exp() + ERROR).ln()
+    }
+
+    /// Log likelihood ratio of one reading for a class.
+    pub fn reading_ratio(&self, product: &Evidence, class: u32, field: Field, reading: &Reading, own: f64) -> f64 {
+        let readings = &product.fields[field as usize];
+        let each = own as f32 / (readings.len() as f32).sqrt();
+        let own_mass = each * readings.len() as f32;
+        let ratio = |v: u32| {
+            let own_here: f32 = readings
+                .iter()
+                .filter(|r| r.values.contains(&v))
+                .map(|r| each / r.values.len() as f32 * self.kernel_peak[field as usize])
+                .sum();
+            self.value_ratio(class, field, v, own_here, own_mass)
+        };
+        match reading.meant {
+            Meant::Every => {
+                let sum: f64 = reading.values.iter().map(|v| {
+                    let (here, anywhere) = ratio(*v);
+                    f64::from(here / anywhere).ln().clamp(-CAP, CAP)
+                }).sum();
+                sum / (reading.values.len() as f64).sqrt()
+            }
+            Meant::One => {
+                let (here, anywhere) =
+                    reading.values.iter().map(|v| ratio(*v)).fold((0.0, 0.0), |sum, r| (sum.0 + r.0, sum.1 + r.1));
+                f64::from(here / anywhere).ln().clamp(-CAP, CAP)
+            }
+        }
+    }
+
+    /// Chance of a value in the class and anywhere.
+    fn value_ratio(&self, class: u32, field: Field, value: u32, own_here: f32, own_mass: f32) -> (f32, f32) {
+        let c = &self.list[class as usize];
+        let (mass, anywhere) = match field {
+            Field::Code => (mass_of(&self.codes, value, class), self.open_share(&self.code_total, field, value)),
+            Field::Number => (mass_of(&self.numbers, value, class), self.open_share(&self.number_total, field, value)),
+            _ => (c.bins(field)[value as usize], self.background.share(field, value)),
+        };
+        let rest = (mass - own_here).max(0.0);
+        let total = (c.total[field as usize] - own_mass).max(0.0);
+        ((rest + SMOOTHING * anywhere) / (total + SMOOTHING), anywhere)
+    }
+
+    fn open_share(&self, totals: &[f32], field: Field, value: u32) -> f32 {
+        (totals[value as usize] + 0.5) / (self.background.total[field as usize] + 1.0)
+    }
+}
+
+fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {
+    let Some(list) = index.get(value as usize) else { return 0.0 };
+    list.binary_search_by_key(&class, |c| c.0).map_or(0.0, |at| list[at].1)
+}
+
+fn put(list: &mut Vec<(u32, f32)>, class: u32, mass: f32) {
+    match list.binary_search_by_key(&class, |c| c.0) {
+        Ok(at) => list[at].1 += mass,
+        Err(at) => list.insert(at, (class, mass)),
+    }
+}
+
+/// Mass of every value of an open field of a product, each reading weighed by the square root rule.
+pub fn open_mass(product: &Evidence, field: Field, mut put: impl FnMut(u32, f32)) {
+    let readings = &product.fields[field as usize];
+    let each = 1.0 / (readings.len().max(1) as f32).sqrt();
+    for reading in readings {
+        for &v in &reading.values {
+            put(v, each / reading.values.len() as f32);
+        }
+    }
+}
+
+struct Renumbered {
+    /// old class by new class
+    kept: Vec<u32>,
+}
+
+fn renumber(memberships: &mut [Posterior]) -> Renumbered {
+    let classes = memberships.iter().flatten().map(|m| m.0 + 1).max().unwrap_or(0) as usize;
+    let mut weight = vec![0.0f64; classes];
+    for &(k, p) in memberships.iter().flatten() {
+        weight[k as usize] += p;
+    }
+    let mut new_of_old = vec![u32::MAX; classes];
+    let mut kept = Vec::new();
+    for (old, w) in weight.iter().enumerate() {
+        if *w >= LIGHTEST {
+            new_of_old[old] = kept.len() as u32;
+            kept.push(old as u32);
+        }
+    }
+    for posterior in memberships.iter_mut() {
+        posterior.retain(|m| new_of_old[m.0 as usize] != u32::MAX);
+        posterior.iter_mut().for_each(|m| m.0 = new_of_old[m.0 as usize]);
+    }
+    Renumbered { kept }
+}

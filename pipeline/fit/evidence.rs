@@ -1,0 +1,230 @@
+//! A product's claims pooled over its offers, laid out in bins per field.
+//!
+//! Offers of one product describe one thing, so a bolt circle stated by one supplier serves all.
+//! A *reading* is one claim of one offer in bins: either every value is meant ("163/196/212 cc") or
+//! exactly one of them is ("hole distance 102": circle or chord). Nothing is judged here.
+
+use super::codes::Codes;
+use super::scales::{self, FIELDS, Field, KINDS};
+use crate::link::Products;
+use crate::normalise::claim::{Attribute, Claim, Provenance, Value, cue};
+use crate::normalise::kind::KindId;
+use crate::normalise::offer::{Flag, NumberRole, Offer};
+use crate::trade::interval::Interval;
+use compact_str::CompactString;
+
+/// What of a reading holds.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Meant {
+    /// every value is served
+    Every,
+    /// exactly one value is meant
+    One,
+}
+
+/// A number, not a claim, gave the reading.
+pub const FROM_NUMBER: u16 = u16::MAX;
+
+/// One claim in bins.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// offer that says so
+    pub offer: u32,
+    /// index of the claim in the offer, or [`FROM_NUMBER`]
+    pub claim: u16,
+    /// how the values go together
+    pub meant: Meant,
+    /// bins, or ids of the open vocabulary
+    pub values: Box<[u32]>,
+}
+
+/// All that is known of one product.
+#[derive(Clone, Debug)]
+pub struct Evidence {
+    /// most probable kind in scope, pooled
+    pub kind: KindId,
+    /// its probability, pooled
+    pub kind_probability: f64,
+    /// readings by [`Field`]
+    pub fields: [Vec<Reading>; FIELDS],
+    /// an all-embracing title ("168F-190F universal") stands among the offers
+    pub universal: bool,
+    /// number of offers
+    pub offers: u32,
+}
+
+/// Cue words in the order of their bins.
+pub const CUES: [&str; 11] = [
+    cue::VERTICAL_SHAFT,
+    cue::HORIZONTAL_SHAFT,
+    cue::MOWER,
+    cue::OVERHEAD_CAM,
+    cue::SIDE_VALVE,
+    cue::TWIN,
+    cue::DIESEL,
+    cue::TWO_STROKE,
+    cue::INVERTER,
+    cue::SNOW,
+    cue::UNIVERSAL,
+];
+
+/// Pools the claims of every product.
+pub fn pool(offers: &[Offer], products: &Products, codes: &mut Codes, numbers: &mut Codes) -> Vec<Evidence> {
+    products.members.iter().map(|members| pool_one(offers, members, codes, numbers)).collect()
+}
+
+/// Sightings of engine codes in all offers, for [`Codes::learn`].
+pub fn code_sightings(offers: &[Offer]) -> impl Iterator<Item = &str> {
+    offers.iter().flat_map(|o| &o.claims).filter_map(|c| match (&c.attribute, &c.value) {
+        (Attribute::EngineCode, Value::Code(code)) => Some(code.as_str()),
+        _ => None,
+    })
+}
+
+fn pool_one(offers: &[Offer], members: &[u32], codes: &mut Codes, numbers: &mut Codes) -> Evidence {
+    let (kind, kind_probability) = pooled_kind(offers, members);
+    let place = (kind.0 as usize).min(KINDS - 1);
+    let mut evidence = Evidence {
+        kind,
+        kind_probability,
+        fields: Default::default(),
+        universal: false,
+        offers: members.len() as u32,
+    };
+    for &o in members {
+        let offer = &offers[o as usize];
+        evidence.universal |= offer.has(Flag::Universal);
+        let mut line_codes: Vec<u32> = Vec::new();
+        let mut first_code = FROM_NUMBER;
+        for (c, claim) in offer.claims.iter().enumerate() {
+            if let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) {
+                line_codes.push(codes.id(code));
+                first_code = first_code.min(c as u16);
+            } else if let Some((field, meant, values)) = lay_out(claim, place) {
+                evidence.add(field, Reading { offer: o, claim: c as u16, meant, values: values.into() });
+            }
+        }
+        line_codes.sort_unstable();
+        line_codes.dedup();
+        if !line_codes.is_empty() {
+            evidence.add(Field::Code, every(o, first_code, line_codes));
+        }
+        let mut replaced: Vec<u32> = offer
+            .numbers
+            .iter()
+            .filter(|n| n.usable && n.role == NumberRole::Replaces && n.canonical.len() >= 5)
+            .map(|n| numbers.id(&n.canonical))
+            .collect();
+        replaced.sort_unstable();
+        replaced.dedup();
+        if !replaced.is_empty() {
+            evidence.add(Field::Number, every(o, FROM_NUMBER, replaced));
+        }
+    }
+    evidence
+}
+
+fn every(offer: u32, claim: u16, values: Vec<u32>) -> Reading {
+    Reading { offer, claim, meant: Meant::Every, values: values.into() }
+}
+
+impl Evidence {
+    fn add(&mut self, field: Field, reading: Reading) {
+        self.fields[field as usize].push(reading);
+    }
+
+    /// Index of the kind among those with an interface.
+    pub fn place(&self) -> usize {
+        (self.kind.0 as usize).min(KINDS - 1)
+    }
+}
+
+/// Puts a claim into bins. Claims that follow from another claim of the same line are left out:
+/// they would count the same fact twice.
+fn lay_out(claim: &Claim, place: usize) -> Option<(Field, Meant, Vec<u32>)> {
+    if claim.provenance != Provenance::Stated && claim.attribute != Attribute::BoltCircle {
+        return None;
+    }
+    let (field, meant, values) = match (claim.attribute, &claim.value) {
+        (Attribute::Displacement, Value::Served(list) | Value::OneOf(list)) => {
+            (Field::Displacement, Meant::Every, ends(list, scales::displacement_bin))
+        }
+        (Attribute::Power, Value::Served(list) | Value::OneOf(list)) => {
+            (Field::Power, Meant::Every, ends(list, scales::power_bin))
+        }
+        (Attribute::BoltCircle, Value::OneOf(list) | Value::Served(list)) => {
+            let bins = list.iter().filter_map(|i| scales::circle_bin(i.mid(), place)).collect();
+            (Field::Circle, Meant::One, bins)
+        }
+        (Attribute::BoltHoles, Value::Count(n)) => (Field::Holes, Meant::One, vec![scales::hole_bin(*n, place)]),
+        (Attribute::Thread, Value::Threads(set)) => {
+            (Field::Thread, Meant::One, set.iter().map(|t| scales::thread_bin(t.index(), place)).collect())
+        }
+        (Attribute::Pawls, Value::Count(n)) => (Field::Pawls, Meant::One, vec![scales::pawl_bin(*n)]),
+        (Attribute::FamilyCue, Value::Word(word)) => (Field::Cue, Meant::One, cue_bin(word)),
+        (Attribute::ShaftOrientation, Value::Word(word)) => {
+            let cue = if word == "vertical" { cue::VERTICAL_SHAFT } else { cue::HORIZONTAL_SHAFT };
+            (Field::Cue, Meant::One, cue_bin(cue))
+        }
+        _ => return None,
+    };
+    let mut values = values;
+    values.sort_unstable();
+    values.dedup();
+    (!values.is_empty()).then_some((field, meant, values))
+}
+
+fn cue_bin(word: &str) -> Vec<u32> {
+    // an all-embracing title is no family
+    CUES[..CUES.len() - 1].iter().position(|c| *c == word).map(|at| at as u32).into_iter().collect()
+}
+
+/// A narrow interval is one value, a range is its two ends.
+fn ends(list: &[Interval], bin: impl Fn(f64) -> Option<u32>) -> Vec<u32> {
+    let mut bins = Vec::new();
+    for interval in list {
+        if interval.width() > 0.06 * interval.mid() {
+            bins.extend(bin(interval.low));
+            bins.extend(bin(interval.high));
+        } else {
+            bins.extend(bin(interval.mid()));
+        }
+    }
+    bins
+}
+
+/// Kinds read on several lines of one product, multiplied; a kind no line allows keeps a sliver.
+fn pooled_kind(offers: &[Offer], members: &[u32]) -> (KindId, f64) {
+    const SLIVER: f64 = 0.004;
+    let mut kinds: Vec<KindId> = Vec::new();
+    for &o in members {
+        let reading = &offers[o as usize].kind;
+        for kind in std::iter::once(reading.kind).chain(reading.alternatives.iter().map(|a| a.0)) {
+            if !kinds.contains(&kind) {
+                kinds.push(kind);
+            }
+        }
+    }
+    kinds.sort_unstable();
+    let weights: Vec<f64> = kinds
+        .iter()
+        .map(|k| members.iter().map(|o| f64::from(offers[*o as usize].kind.probability_of(*k)).max(SLIVER).ln()).sum())
+        .collect();
+    let top = weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let total: f64 = weights.iter().map(|w| (w - top).exp()).sum();
+    let in_scope = kinds.iter().zip(&weights).filter(|(k, _)| k.is_in_scope());
+    let best = in_scope.max_by(|x, y| x.1.total_cmp(y.1).then(y.0.cmp(x.0)));
+    match best {
+        Some((kind, weight)) => (*kind, ((weight - top).exp() / total).min(0.9999)),
+        None => (KindId::RECOIL_STARTER, 0.0),
+    }
+}
+
+/// The words of a claim, for people.
+pub fn words_of(offers: &[Offer], reading: &Reading) -> CompactString {
+    let offer = &offers[reading.offer as usize];
+    match offer.claims.get(reading.claim as usize) {
+        Some(claim) => claim.text.clone(),
+        None => CompactString::default(),
+    }
+}

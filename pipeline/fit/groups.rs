@@ -1,0 +1,304 @@
+//! Classes x kind x variant -> fit groups; the fit stage as a whole.
+//!
+//! Confidence of an offer = probability of the class x of the kind x of the variant. An offer whose
+//! place in its product is itself in doubt is judged by its own claims for the share of that doubt.
+//! A product that no class claims with at least [`LEAST_PLACED`] is not placed: it stands in a group
+//! of its own until something is measured, rather than being joined to the commonest class.
+
+use super::classes::{Classes, Posterior};
+use super::codes::Codes;
+use super::evidence::{self, Evidence};
+use super::merge::merge_classes;
+use super::naming;
+use super::scales::{Field, KINDS};
+use super::start;
+use super::variants::{self, Stated, Variant};
+use crate::link::Products;
+use crate::normalise::kind::KindId;
+use crate::normalise::offer::Offer;
+use crate::trade::interval::Interval;
+use crate::trade::threads::{Thread, ThreadSet};
+use compact_str::CompactString;
+use rayon::prelude::*;
+use std::collections::BTreeMap;
+
+/// Probability of the best class below which a product is not placed.
+pub const LEAST_PLACED: f64 = 0.3;
+const ROUNDS: usize = 5;
+const MERGE_ROUNDS: usize = 4;
+
+/// Products that bolt on and work in place of each other on the same engines.
+#[derive(Clone, Debug)]
+pub struct FitGroup {
+    /// part kind
+    pub kind: KindId,
+    /// engine class, `None` for a product that was not placed
+    pub class: Option<u32>,
+    /// words for the engine family
+    pub family: CompactString,
+    /// size class or displacement band, in words
+    pub size_class: CompactString,
+    /// a name a mechanic would say
+    pub name: String,
+    /// displacement band served, cc
+    pub displacement: Option<Interval>,
+    /// mounting holes
+    pub holes: Option<u8>,
+    /// bolt circle, mm, with its tolerance
+    pub circle_mm: Option<Interval>,
+    /// thread of the mounting screws
+    pub thread: ThreadSet,
+    /// engine codes served, the most named first
+    pub codes: Vec<CompactString>,
+    /// products, ascending
+    pub products: Vec<u32>,
+    /// mean confidence of its offers
+    pub confidence: f64,
+}
+
+/// The fit stage's result.
+#[derive(Debug)]
+pub struct FitGroups {
+    /// groups in the order of kind, family and size
+    pub groups: Vec<FitGroup>,
+    /// group of each product
+    pub of_product: Vec<u32>,
+    /// probability that the offer's part belongs to its group
+    pub confidence: Vec<f64>,
+    /// engine classes
+    pub classes: Classes,
+    /// pooled claims by product
+    pub evidence: Vec<Evidence>,
+    /// classes by product, most probable first
+    pub posteriors: Vec<Posterior>,
+    /// code keys
+    pub codes: Codes,
+    /// replaced numbers
+    pub numbers: Codes,
+    /// classes joined after the start
+    pub merges: usize,
+}
+
+/// Sorts products into fit groups.
+pub fn fit_products(offers: &[Offer], products: &Products) -> FitGroups {
+    let mut codes = Codes::learn(evidence::code_sightings(offers));
+    let mut numbers = Codes::default();
+    let evidence = evidence::pool(offers, products, &mut codes, &mut numbers);
+    let mut memberships = start::first_memberships(&evidence, &codes, numbers.texts.len());
+    let (classes, merges) = refine(&evidence, &mut memberships, (codes.texts.len(), numbers.texts.len()));
+    let placed = place(&evidence, &classes, &memberships);
+    let confidence = offer_confidence(offers, products, &classes, &evidence, &memberships, &placed, &mut codes, &mut numbers);
+    let mut result = FitGroups {
+        groups: Vec::new(),
+        of_product: Vec::new(),
+        confidence,
+        classes,
+        evidence,
+        posteriors: memberships,
+        codes,
+        numbers,
+        merges,
+    };
+    result.describe(products, &placed);
+    result
+}
+
+fn refine(evidence: &[Evidence], memberships: &mut Vec<Posterior>, vocabulary: (usize, usize)) -> (Classes, usize) {
+    let mut merges = 0;
+    let mut classes = Classes::learn(evidence, memberships, None, vocabulary);
+    for merge_round in 0..MERGE_ROUNDS {
+        let rounds = if merge_round == 0 { ROUNDS } else { 2 };
+        for _ in 0..rounds {
+            *memberships = classes.posteriors(evidence, memberships);
+            classes = Classes::learn(evidence, memberships, Some(&classes), vocabulary);
+        }
+        let merged = merge_classes(evidence, &classes, memberships);
+        merges += merged;
+        if merged == 0 {
+            break;
+        }
+        classes = Classes::learn(evidence, memberships, None, vocabulary);
+    }
+    *memberships = classes.posteriors(evidence, memberships);
+    (classes, merges)
+}
+
+/// Where a product goes: class, kind and variant.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(super) enum Place {
+    /// a variant of a class
+    Class { kind: u8, class: u32, variant: u32 },
+    /// nowhere yet
+    Alone { kind: u8, product: u32 },
+}
+
+pub(super) struct Placed {
+    place: Vec<Place>,
+    /// probability of the variant by product
+    variant: Vec<f64>,
+    variants: BTreeMap<(u8, u32), Vec<Variant>>,
+}
+
+fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> Placed {
+    let mut members: BTreeMap<(u8, u32), Vec<usize>> = BTreeMap::new();
+    let mut stated: Vec<Stated> = Vec::with_capacity(evidence.len());
+    for (i, (product, posterior)) in evidence.iter().zip(posteriors).enumerate() {
+        let best = posterior.first().filter(|p| p.1 >= LEAST_PLACED);
+        let class = best.and_then(|p| classes.list.get(p.0 as usize));
+        stated.push(variants::stated(product, class.map(|c| (c, classes))));
+        if let Some(best) = best {
+            members.entry((product.kind.0, best.0)).or_default().push(i);
+        }
+    }
+    let mut placed = Placed {
+        place: (0..evidence.len()).map(|i| Place::Alone { kind: evidence[i].kind.0, product: i as u32 }).collect(),
+        variant: vec![1.0; evidence.len()],
+        variants: BTreeMap::new(),
+    };
+    for ((kind, class), list) in members {
+        let said: Vec<Stated> = list.iter().map(|i| stated[*i]).collect();
+        let found = variants::find(&said);
+        for (&i, s) in list.iter().zip(&said) {
+            let p = variants::posterior(s, &found);
+            let best = (0..p.len()).max_by(|x, y| p[*x].total_cmp(&p[*y]).then(y.cmp(x))).unwrap_or(0);
+            placed.place[i] = Place::Class { kind, class, variant: best as u32 };
+            placed.variant[i] = p[best];
+        }
+        placed.variants.insert((kind, class), found);
+    }
+    placed
+}
+
+#[allow(clippy::too_many_arguments, reason = "one call, every argument a different table of the stage")]
+fn offer_confidence(
+    offers: &[Offer],
+    products: &Products,
+    classes: &Classes,
+    evidence: &[Evidence],
+    posteriors: &[Posterior],
+    placed: &Placed,
+    codes: &mut Codes,
+    numbers: &mut Codes,
+) -> Vec<f64> {
+    let of_product: Vec<f64> = (0..evidence.len())
+        .map(|i| {
+            let class = posteriors[i].first().map_or(0.0, |p| p.1);
+            match placed.place[i] {
+                Place::Class { .. } => class * evidence[i].kind_probability * placed.variant[i],
+                Place::Alone { .. } => (1.0 - class) * evidence[i].kind_probability,
+            }
+        })
+        .collect();
+    let doubtful: Vec<u32> = (0..offers.len() as u32)
+        .filter(|o| products.confidence[*o as usize] < 0.97 && products.members[products.of_offer[*o as usize] as usize].len() > 1)
+        .collect();
+    let alone = Products::one_each(&doubtful);
+    let picked: Vec<Offer> = doubtful.iter().map(|o| offers[*o as usize].clone()).collect();
+    let own_evidence = evidence::pool(&picked, &alone, codes, numbers);
+    let own: Vec<f64> = own_evidence
+        .par_iter()
+        .zip(&doubtful)
+        .map(|(own, o)| {
+            let product = products.of_offer[*o as usize] as usize;
+            let Place::Class { class, kind, .. } = placed.place[product] else { return 0.0 };
+            let posterior = classes.posteriors(std::slice::from_ref(own), &[posteriors[product].clone()]);
+            let p = posterior[0].iter().find(|p| p.0 == class).map_or(0.0, |p| p.1);
+            p * if own.kind.0 == kind { own.kind_probability } else { 0.0 }
+        })
+        .collect();
+    let mut confidence: Vec<f64> = (0..offers.len()).map(|o| of_product[products.of_offer[o] as usize]).collect();
+    for (o, own) in doubtful.iter().zip(own) {
+        let sure = products.confidence[*o as usize];
+        confidence[*o as usize] = sure * confidence[*o as usize] + (1.0 - sure) * own;
+    }
+    confidence
+}
+
+impl FitGroups {
+    /// Builds the groups, named and in order.
+    fn describe(&mut self, products: &Products, placed: &Placed) {
+        let mut by_place: BTreeMap<Place, Vec<u32>> = BTreeMap::new();
+        for (i, place) in placed.place.iter().enumerate() {
+            by_place.entry(*place).or_default().push(i as u32);
+        }
+        let mut groups: Vec<FitGroup> = by_place
+            .into_iter()
+            .map(|(place, list)| {
+                let variant = match place {
+                    Place::Class { kind, class, variant } => placed.variants[&(kind, class)].get(variant as usize).cloned(),
+                    Place::Alone { .. } => None,
+                };
+                self.describe_one(place, variant, list, products)
+            })
+            .collect();
+        groups.sort_by(|x, y| naming::order(x).partial_cmp(&naming::order(y)).unwrap_or(std::cmp::Ordering::Equal).then(x.products[0].cmp(&y.products[0])));
+        self.of_product = vec![0; self.evidence.len()];
+        for (g, group) in groups.iter().enumerate() {
+            for &p in &group.products {
+                self.of_product[p as usize] = g as u32;
+            }
+        }
+        self.groups = groups;
+    }
+
+    fn describe_one(&self, place: Place, variant: Option<Variant>, list: Vec<u32>, products: &Products) -> FitGroup {
+        let (kind, class) = match place {
+            Place::Class { kind, class, .. } => (kind, Some(class)),
+            Place::Alone { kind, .. } => (kind, None),
+        };
+        let members: Vec<&Evidence> = list.iter().map(|p| &self.evidence[*p as usize]).collect();
+        let codes = naming::codes_served(self, class, &members);
+        let displacement = naming::displacement_band(self, class, &members);
+        let (family, size_class) = naming::family(self, class, &codes, displacement, &members);
+        let said = members.iter().map(|m| variants::stated(m, class.and_then(|c| self.classes.list.get(c as usize)).map(|c| (c, &self.classes))));
+        let circle = variant.as_ref().and_then(|v| v.circle_mm).or_else(|| said.clone().find_map(|s| s.circle_mm));
+        let holes = variant.as_ref().and_then(|v| v.holes).or_else(|| said.clone().find_map(|s| s.holes));
+        let offers = list.iter().flat_map(|p| &products.members[*p as usize]);
+        let sum: f64 = offers.clone().map(|o| self.confidence[*o as usize]).sum();
+        let mut group = FitGroup {
+            kind: KindId(kind),
+            class,
+            family,
+            size_class,
+            name: String::new(),
+            displacement,
+            holes,
+            circle_mm: circle.map(|c| Interval::around(c, 0.5)),
+            thread: common_thread(&members),
+            codes,
+            confidence: sum / offers.count().max(1) as f64,
+            products: list,
+        };
+        group.name = naming::name(&group);
+        group
+    }
+}
+
+/// The thread most products allow.
+fn common_thread(members: &[&Evidence]) -> ThreadSet {
+    let mut mass = [0.0f64; 256];
+    for product in members {
+        let readings = &product.fields[Field::Thread as usize];
+        for reading in readings {
+            for v in &reading.values {
+                let index = *v as usize % Field::Thread.bins_per_kind();
+                mass[index] += 1.0 / (reading.values.len() * readings.len()) as f64;
+            }
+        }
+    }
+    let best = mass.iter().copied().fold(0.0, f64::max);
+    let mut set = ThreadSet::empty();
+    if best > 0.0 {
+        for (index, m) in mass.iter().enumerate() {
+            if let Some(thread) = Thread::from_index(index as u8).filter(|_| *m > 0.6 * best) {
+                set.insert(thread);
+            }
+        }
+    }
+    set
+}
+
+/// Kinds with an interface, for tests of the layout.
+pub const fn kinds() -> usize {
+    KINDS
+}

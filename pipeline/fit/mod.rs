@@ -1,0 +1,30 @@
+//! Stage 4: products -> fit groups, what bolts on and works in place of each other.
+//!
+//! The order of the steps, written once:
+//! 1. `codes`     engine codes as keys: stems, and a bare code's maker where nearly all sightings agree
+//! 2. `evidence`  a product's claims pooled over its offers, laid out in bins per field
+//! 3. `start`     first classes: codes that products name together, split rather too finely
+//! 4. `classes`   latent engine classes, refined by expectation and maximisation
+//! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
+//! 6. `variants`  another bolt circle inside a class is a group of its own
+//! 7. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
+//! 8. `ledger`    claim by claim, what spoke for the group and what against it
+//! 9. `record`    suppliers' track record: claims that the rest contradicts
+//!
+//! An *engine class* is a set of engines that take the same parts; it is shared by all part kinds,
+//! each with its own interface inside it. No table of brands is needed: what a code means is
+//! learned from what it is named beside.
+
+pub mod classes;
+pub mod codes;
+pub mod evidence;
+pub mod groups;
+pub mod ledger;
+pub mod merge;
+pub mod naming;
+pub mod record;
+pub mod scales;
+pub mod start;
+pub mod variants;
+
+pub use groups::{FitGroup, FitGroups, fit_products};

@@ -1,0 +1,231 @@
+//! Rare variants: another bolt circle or hole count inside a class is a group of its own.
+//!
+//! Inside one class and part kind most products share an interface. A product whose stated bolt
+//! circle lies off the common one by more than the clearance of the holes plus the roundings, or
+//! whose hole count differs, and that at least two lines say so, founds a *variant*. One line alone
+//! may be a slip: the product stays, and the doubt goes into its probability.
+//!
+//! Two circles agree within H - F of the fixed-fastener rule (ASME Y14.5 appendix B): 0.6 mm for M6
+//! in a medium hole of ISO 273, and what two rulers add, 0.8 mm each.
+
+use super::classes::{Class, Classes, ERROR};
+use super::evidence::{Evidence, Reading};
+use super::scales::{self, Field};
+
+/// Clearance of a medium M6 hole, mm.
+const CLEARANCE_MM: f64 = 0.6;
+/// Rounding and ruler of one listing, mm.
+const RULER_MM: f64 = 0.8;
+/// Lines that must agree before a variant is founded.
+const LEAST_LINES: usize = 2;
+/// Share of products assumed to be of a variant nobody has described.
+const UNSEEN: f64 = 0.01;
+/// Width over which a wrong circle may fall, mm.
+const ANYWHERE_MM: f64 = 150.0;
+
+/// One interface inside a class and kind.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Variant {
+    /// bolt circle in mm, when stated
+    pub circle_mm: Option<f64>,
+    /// hole count, when stated
+    pub holes: Option<u8>,
+    /// products that show it, the silent ones counted to the common variant
+    pub products: f64,
+}
+
+/// What one product says of its interface.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Stated {
+    /// median of the stated circles in mm
+    pub circle_mm: Option<f64>,
+    /// lines behind the circle
+    pub circle_lines: usize,
+    /// most frequent hole count
+    pub holes: Option<u8>,
+    /// lines behind the hole count
+    pub hole_lines: usize,
+}
+
+/// Reads the interface a product states, taking of several readings the one its class knows best.
+pub fn stated(product: &Evidence, class: Option<(&Class, &Classes)>) -> Stated {
+    let mut circles: Vec<f64> = product.fields[Field::Circle as usize]
+        .iter()
+        .filter_map(|reading| best_value(reading, class))
+        .map(|bin| scales::circle_of(bin as usize))
+        .collect();
+    circles.sort_unstable_by(f64::total_cmp);
+    let circle_mm = (!circles.is_empty()).then(|| circles[(circles.len() - 1) / 2]);
+    let circle_lines =
+        circle_mm.map_or(0, |m| circles.iter().filter(|c| (**c - m).abs() <= 2.0 * RULER_MM).count());
+    let mut counts = [0usize; 16];
+    for reading in &product.fields[Field::Holes as usize] {
+        for v in &reading.values {
+            counts[*v as usize % Field::Holes.bins_per_kind()] += 1;
+        }
+    }
+    let holes = (1..counts.len()).filter(|h| counts[*h] > 0).max_by_key(|h| (counts[*h], usize::MAX - h));
+    Stated {
+        circle_mm,
+        circle_lines,
+        holes: holes.map(|h| h as u8),
+        hole_lines: holes.map_or(0, |h| counts[h]),
+    }
+}
+
+fn best_value(reading: &Reading, class: Option<(&Class, &Classes)>) -> Option<u32> {
+    let weight = |v: u32| class.map_or(0.0, |(c, _)| c.bins(Field::Circle)[v as usize]);
+    reading.values.iter().copied().max_by(|x, y| weight(*x).total_cmp(&weight(*y)).then(y.cmp(x)))
+}
+
+/// Finds the variants among the products of one class and kind; the first is the common one.
+pub fn find(stated: &[Stated]) -> Vec<Variant> {
+    let common_circle = median(stated.iter().filter_map(|s| s.circle_mm).collect());
+    let common_holes = most_frequent(stated.iter().filter_map(|s| s.holes));
+    let common = Variant { circle_mm: common_circle, holes: common_holes, products: 0.0 };
+    let mut variants = vec![common];
+    let mut off: Vec<&Stated> = stated.iter().filter(|s| lines_off(s, &variants[0]) > 0).collect();
+    off.sort_by(|x, y| {
+        x.holes.cmp(&y.holes).then(x.circle_mm.unwrap_or(0.0).total_cmp(&y.circle_mm.unwrap_or(0.0)))
+    });
+    let mut clusters: Vec<Vec<&Stated>> = Vec::new();
+    for s in off {
+        match clusters.last_mut().filter(|c| c.last().is_some_and(|last| alike(last, s))) {
+            Some(cluster) => cluster.push(s),
+            None => clusters.push(vec![s]),
+        }
+    }
+    for cluster in clusters {
+        let lines: usize = cluster.iter().map(|s| lines_off(s, &variants[0])).sum();
+        if lines >= LEAST_LINES {
+            let circle_mm = median(cluster.iter().filter_map(|s| s.circle_mm).collect()).or(common_circle);
+            let holes = most_frequent(cluster.iter().filter_map(|s| s.holes)).or(common_holes);
+            variants.push(Variant { circle_mm, holes, products: 0.0 });
+        }
+    }
+    for s in stated {
+        let best = posterior(s, &variants);
+        for (v, p) in best.iter().enumerate() {
+            variants[v].products += p;
+        }
+    }
+    variants
+}
+
+/// Lines that put a product off a variant.
+fn lines_off(s: &Stated, variant: &Variant) -> usize {
+    let circle = matches!((s.circle_mm, variant.circle_mm), (Some(x), Some(y)) if (x - y).abs() > limit_mm());
+    let holes = matches!((s.holes, variant.holes), (Some(x), Some(y)) if x != y);
+    match (circle, holes) {
+        (true, true) => s.circle_lines.max(s.hole_lines),
+        (true, false) => s.circle_lines,
+        (false, true) => s.hole_lines,
+        (false, false) => 0,
+    }
+}
+
+fn limit_mm() -> f64 {
+    CLEARANCE_MM + 2.0 * RULER_MM
+}
+
+fn alike(x: &Stated, y: &Stated) -> bool {
+    x.holes == y.holes
+        && match (x.circle_mm, y.circle_mm) {
+            (Some(a), Some(b)) => (a - b).abs() <= limit_mm(),
+            (a, b) => a.is_none() && b.is_none(),
+        }
+}
+
+/// Probability of each variant for a product; what is missing to 1 is a variant nobody described.
+pub fn posterior(s: &Stated, variants: &[Variant]) -> Vec<f64> {
+    let total: f64 = variants.iter().map(|v| v.products).sum();
+    let n = variants.len() as f64;
+    let mut weight: Vec<f64> = variants
+        .iter()
+        .enumerate()
+        .map(|(i, v)| {
+            let first = if i == 0 { 1.0 } else { 0.05 };
+            let prior = (v.products + first) / (total + 1.0 + 0.05 * (n - 1.0));
+            prior * circle_chance(s, v) * holes_chance(s, v)
+        })
+        .collect();
+    let unseen = UNSEEN * s.circle_mm.map_or(1.0, |_| density_of_anything()) * s.holes.map_or(1.0, |_| 0.2);
+    let sum: f64 = weight.iter().sum::<f64>() + unseen;
+    weight.iter_mut().for_each(|w| *w /= sum);
+    weight
+}
+
+fn density_of_anything() -> f64 {
+    1.0 / ANYWHERE_MM
+}
+
+fn circle_chance(s: &Stated, v: &Variant) -> f64 {
+    let (Some(x), Some(y)) = (s.circle_mm, v.circle_mm) else {
+        return s.circle_mm.map_or(1.0, |_| density_of_anything());
+    };
+    let lines = (s.circle_lines.max(1) as f64).sqrt();
+    let wrong = ERROR.powf(lines);
+    let near = (-0.5 * ((x - y) / RULER_MM).powi(2)).exp() / (RULER_MM * (2.0 * std::f64::consts::PI).sqrt());
+    (1.0 - wrong) * near + wrong * density_of_anything()
+}
+
+fn holes_chance(s: &Stated, v: &Variant) -> f64 {
+    let (Some(x), Some(y)) = (s.holes, v.holes) else { return s.holes.map_or(1.0, |_| 0.2) };
+    let wrong = ERROR.powf((s.hole_lines.max(1) as f64).sqrt());
+    if x == y { 1.0 - wrong } else { wrong * 0.2 }
+}
+
+fn median(mut values: Vec<f64>) -> Option<f64> {
+    values.sort_unstable_by(f64::total_cmp);
+    (!values.is_empty()).then(|| values[(values.len() - 1) / 2])
+}
+
+fn most_frequent(values: impl Iterator<Item = u8>) -> Option<u8> {
+    let mut counts = [0u32; 256];
+    values.for_each(|v| counts[v as usize] += 1);
+    (0..256usize).filter(|v| counts[*v] > 0).max_by_key(|v| (counts[*v], 256 - v)).map(|v| v as u8)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn says(circle: f64, lines: usize) -> Stated {
+        Stated { circle_mm: Some(circle), circle_lines: lines, holes: Some(3), hole_lines: lines }
+    }
+
+    #[test]
+    fn roundings_do_not_found_a_variant() {
+        assert_eq!(find(&[says(118.0, 3), says(118.6, 1), says(117.5, 2), says(119.5, 2)]).len(), 1);
+    }
+
+    #[test]
+    fn another_circle_on_two_lines_is_a_variant() {
+        let variants = find(&[says(118.0, 3), says(118.2, 3), says(118.0, 1), says(131.0, 2)]);
+        assert_eq!(variants.len(), 2);
+        assert!(variants[1].circle_mm.is_some_and(|c| (c - 131.0).abs() < 0.1));
+    }
+
+    #[test]
+    fn another_circle_on_one_line_is_doubt_not_a_variant() {
+        let all = [says(118.0, 3), says(118.2, 3), says(118.0, 1), says(131.0, 1)];
+        let variants = find(&all);
+        assert_eq!(variants.len(), 1);
+        assert!(posterior(&all[3], &variants)[0] < 0.85);
+        assert!(posterior(&all[0], &variants)[0] > 0.98);
+    }
+
+    #[test]
+    fn another_hole_count_is_never_the_same_group() {
+        let mut four = says(118.0, 2);
+        four.holes = Some(4);
+        assert_eq!(find(&[says(118.0, 3), says(118.0, 2), four]).len(), 2);
+    }
+
+    #[test]
+    fn a_silent_product_is_most_likely_the_common_one() {
+        let variants = find(&[says(118.0, 3), says(118.0, 3), says(118.0, 2), says(131.0, 2)]);
+        let p = posterior(&Stated::default(), &variants);
+        assert!(p[0] > 0.6 && p[0] < 0.9, "{p:?}");
+    }
+}
