@@ -1,20 +1,132 @@
-//! Stub.
-/// Damage a spreadsheet did.
+//! What spreadsheets do to identifiers: `4.00638E+12`, `3-May`, `#N/A`, `'00123`.
+//!
+//! A damaged cell is kept with its text but stays out of exact matching. Only identifiers are
+//! looked at; `3-May` in a delivery column is a date.
+
+use super::pattern::fixed;
+use regex::Regex;
+use std::sync::LazyLock;
+
+/// Damage a spreadsheet did to a cell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Damage {
-    /// `4.00638E+12`
+    /// `4.00638E+12`: digits are gone for good.
     ScientificNotation,
-    /// `3-May`
+    /// `3-May`, `Mar-24`, `2024-05-03 00:00:00`: a number that was turned into a date.
     DateLike,
-    /// `#N/A`
+    /// `#N/A`, `#REF!`: a formula without a result.
     ErrorValue,
-    /// `'00123`
+    /// `'00123`, `="00123"`: the text mark became part of the text; it can be taken off.
     LeadingQuote,
-    /// A zero is missing in front.
+    /// A barcode whose leading zero is missing.
     LostZero,
 }
 
-/// Spots damage.
-pub fn spot_damage(_raw: &str) -> Option<Damage> {
-    None
+static EXPONENT: LazyLock<Regex> = LazyLock::new(|| fixed(r"^\d(?:[.,]\d+)?e\+?\d{1,3}$"));
+static DATE: LazyLock<Regex> = LazyLock::new(|| {
+    fixed(
+        r"^(?:\d{1,2}[-. ])?(?:jan|feb|fev|mar|mrz|maa|apr|avr|abr|may|mai|mei|maj|jun|juin|jul|juil|aug|aou|sep|oct|okt|ott|nov|dec|dez|dic|gru|lip|sie|wrz|paz|lis|sty|lut|kwi|cze)[a-z]?\.?(?:[-. ]\d{1,4})?$|^\d{4}-\d{2}-\d{2} 00:00(?::00)?$|^\d{1,2}[/.]\d{1,2}[/.](?:19|20)\d{2}$",
+    )
+});
+
+/// Spots damage in an identifier's cell. The scan is cheap for sound cells.
+pub fn spot_damage(raw: &str) -> Option<Damage> {
+    let text = raw.trim();
+    let first = text.chars().next()?;
+    match first {
+        '#' if is_error_value(text) => return Some(Damage::ErrorValue),
+        '\'' if text.len() > 1 => return Some(Damage::LeadingQuote),
+        '=' if text.starts_with("=\"") => return Some(Damage::LeadingQuote),
+        _ => {}
+    }
+    if !first.is_ascii_alphanumeric() || text.len() > 24 {
+        return None;
+    }
+    let folded = super::folding::fold(text);
+    if EXPONENT.is_match(&folded) && is_rounded(&folded) {
+        return Some(Damage::ScientificNotation);
+    }
+    if DATE.is_match(&folded) {
+        return Some(Damage::DateLike);
+    }
+    let lost = matches!(super::gtin::read_gtin(text), super::gtin::GtinReading::Restored(_)) && text.len() == 11;
+    lost.then_some(Damage::LostZero)
+}
+
+/// `4.00638E+12` and `1E+15`, but not the part number `5E22` or `12E3`.
+fn is_rounded(folded: &str) -> bool {
+    folded.contains('+') || folded.contains(['.', ','])
+}
+
+fn is_error_value(text: &str) -> bool {
+    const VALUES: [&str; 12] = [
+        "#N/A", "#NV", "#REF!", "#BEZUG!", "#VALUE!", "#WERT!", "#NAME?", "#DIV/0!", "#NUM!", "#NULL!", "#ZAHL!",
+        "#ARG!",
+    ];
+    VALUES.iter().any(|value| text.eq_ignore_ascii_case(value)) || text.chars().all(|c| c == '#')
+}
+
+/// A text without the marks that a spreadsheet left around it: `'00123`, `="00123"`.
+pub fn without_text_mark(raw: &str) -> &str {
+    let text = raw.trim();
+    if let Some(inner) = text.strip_prefix("=\"").and_then(|inner| inner.strip_suffix('"')) {
+        return inner;
+    }
+    match text.strip_prefix('\'') {
+        Some(inner) if !inner.is_empty() => inner,
+        _ => text,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn damage_is_named() {
+        for (raw, damage) in [
+            ("4.00638E+12", Damage::ScientificNotation),
+            ("4,00638E+12", Damage::ScientificNotation),
+            ("1E+15", Damage::ScientificNotation),
+            ("3-May", Damage::DateLike),
+            ("10-Mar", Damage::DateLike),
+            ("Mrz-24", Damage::DateLike),
+            ("2024-05-03 00:00:00", Damage::DateLike),
+            ("03.05.2024", Damage::DateLike),
+            ("#N/A", Damage::ErrorValue),
+            ("#BEZUG!", Damage::ErrorValue),
+            ("#####", Damage::ErrorValue),
+            ("'00123", Damage::LeadingQuote),
+            ("=\"00123\"", Damage::LeadingQuote),
+            ("36000291452", Damage::LostZero),
+        ] {
+            assert_eq!(spot_damage(raw), Some(damage), "{raw}");
+        }
+    }
+
+    #[test]
+    fn sound_identifiers_are_left_alone() {
+        for raw in [
+            "28400-KR2-003",
+            "5E22",
+            "12E3",
+            "MAR200",
+            "6291041500213",
+            "",
+            "-",
+            "#12",
+            "SEP-2840X",
+            "00123",
+        ] {
+            assert_eq!(spot_damage(raw), None, "{raw}");
+        }
+    }
+
+    #[test]
+    fn text_marks_come_off() {
+        assert_eq!(without_text_mark("'00123"), "00123");
+        assert_eq!(without_text_mark("=\"00123\""), "00123");
+        assert_eq!(without_text_mark(" 00123 "), "00123");
+        assert_eq!(without_text_mark("'"), "'");
+    }
 }

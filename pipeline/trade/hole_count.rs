@@ -1,5 +1,220 @@
-//! Stub.
-/// Reads a cell of a hole count column: `3`, `3 holes`, `3-Loch`.
-pub fn read_hole_count(_folded: &str) -> Option<u8> {
+//! How many holes or screws a part is held with: `3-hole`, `3 x M6`, `drei Bohrungen`, `3 trous`,
+//! `holes: 3`, `3孔`.
+//!
+//! Counts from two to eight are read; one hole is no pattern, and more is a pack of screws. The
+//! count is certain wherever it is read, and two different counts never agree.
+
+use super::fastener_words::{Noun, is_adjective, noun, number_word};
+use super::wording::{Piece, pieces};
+use std::ops::Range;
+
+/// Fewest and most holes read.
+const FEWEST: u8 = 2;
+const MOST: u8 = 8;
+
+/// A stated count and the pieces that state it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HoleCount {
+    /// Byte span in the folded text.
+    pub span: Range<usize>,
+    /// Number of holes or screws.
+    pub count: u8,
+}
+
+/// Reads a cell of a hole count column: `3`, `3 holes`, `3-Loch`, `3x`, `drei`.
+/// None where the cell states two different counts.
+pub fn read_hole_count(folded: &str) -> Option<u8> {
+    let pieces = pieces(folded);
+    if let Some(count) = only_count(&counts(&pieces)) {
+        return Some(count);
+    }
+    match pieces.as_slice() {
+        [one] => one
+            .measure()
+            .map_or_else(|| one.word().and_then(number_word), |m| m.count(FEWEST, MOST)),
+        [one, times] if times.is_times() => one.measure()?.count(FEWEST, MOST),
+        _ => None,
+    }
+}
+
+/// The one count that all readings state.
+pub fn only_count(counts: &[HoleCount]) -> Option<u8> {
+    let first = counts.first()?.count;
+    counts.iter().all(|reading| reading.count == first).then_some(first)
+}
+
+/// Finds the counts of holes and screws in a text cut into pieces.
+pub fn counts(pieces: &[Piece<'_>]) -> Vec<HoleCount> {
+    (0..pieces.len())
+        .filter_map(|at| count_before_noun(pieces, at).or_else(|| count_behind_noun(pieces, at)))
+        .collect()
+}
+
+/// `3 holes`, `3-hole`, `3 mounting holes`, `3x bolts`, `three bolt`.
+fn count_before_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
+    let piece = &pieces[at];
+    let count = match piece.measure() {
+        Some(measure) if !glued_behind_letters(pieces, at) => measure.count(FEWEST, MOST)?,
+        Some(_) => return None,
+        None => number_word(piece.word()?)?,
+    };
+    // "6.5/7 bolt", "168-2 holes": the tail of something else.
+    if at > 0 && piece.glued && (pieces[at - 1].is_sign('-') || pieces[at - 1].is_sign('/')) {
+        return None;
+    }
+    let mut next = at + 1;
+    for _ in 0..3 {
+        let piece = pieces.get(next)?;
+        match piece.word() {
+            Some(word)
+                if matches!(noun(word), Some(Noun::Hole | Noun::Screw)) && !is_adjective_of_hole(pieces, next) =>
+            {
+                return Some(HoleCount {
+                    span: pieces[at].span.start..piece.span.end,
+                    count,
+                });
+            }
+            // "8er schrauben" are a size.
+            Some("er") => return None,
+            Some(word) if is_adjective(word) => next += 1,
+            None if piece.is_sign('-') || piece.is_sign('*') => next += 1,
+            _ => return None,
+        }
+    }
     None
+}
+
+/// "bolt" before "hole" is the adjective; go on to the noun itself.
+fn is_adjective_of_hole(pieces: &[Piece<'_>], at: usize) -> bool {
+    let next_noun = pieces.get(at + 1).and_then(Piece::word).and_then(noun);
+    pieces[at].word().is_some_and(is_adjective) && next_noun == Some(Noun::Hole)
+}
+
+/// `holes: 3`, `no. of bolts = 4`, `anzahl locher 3`, `holes 3x8mm`.
+fn count_behind_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
+    let word = pieces[at].word()?;
+    if !matches!(noun(word), Some(Noun::Hole | Noun::Screw)) {
+        return None;
+    }
+    let mut next = at + 1;
+    while pieces
+        .get(next)
+        .is_some_and(|piece| piece.is_sign(':') || piece.is_sign('=') || piece.is_sign('('))
+    {
+        next += 1;
+    }
+    let count = pieces.get(next)?.measure()?.count(FEWEST, MOST)?;
+    let after = pieces.get(next + 1);
+    let times = after.is_some_and(Piece::is_times);
+    let ends =
+        after.is_none_or(|piece| !piece.glued || times || [',', ')', ';'].iter().any(|sign| piece.is_sign(*sign)));
+    let marked = next > at + 1 || after.is_none() || times || says_number(pieces, at);
+    (marked && ends && !(times && is_length(pieces, next + 2))).then(|| HoleCount {
+        span: pieces[at].span.start..pieces[next].span.end,
+        count,
+    })
+}
+
+/// "bolts 6 x 28": a screw and its length, no count.
+fn is_length(pieces: &[Piece<'_>], at: usize) -> bool {
+    pieces
+        .get(at)
+        .and_then(Piece::measure)
+        .is_some_and(|measure| measure.number.value >= 15.0)
+}
+
+/// "number of holes", "anzahl locher", "nombre de trous", "liczba otworow".
+fn says_number(pieces: &[Piece<'_>], at: usize) -> bool {
+    pieces[..at].iter().rev().take(3).filter_map(Piece::word).any(|word| {
+        matches!(
+            word,
+            "number"
+                | "no"
+                | "qty"
+                | "anzahl"
+                | "nombre"
+                | "nbre"
+                | "nb"
+                | "numero"
+                | "cantidad"
+                | "aantal"
+                | "liczba"
+                | "ilosc"
+        )
+    })
+}
+
+/// Whether the number at `at` is part of a code: `kr3 hole` counts nothing.
+pub fn glued_behind_letters(pieces: &[Piece<'_>], at: usize) -> bool {
+    pieces[at].glued && at > 0 && pieces[at - 1].word().is_some_and(|word| word.is_ascii() && word != "x")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::folding::fold;
+
+    fn count(text: &str) -> Option<u8> {
+        only_count(&counts(&pieces(&fold(text))))
+    }
+
+    #[test]
+    fn counts_are_read_in_every_language() {
+        for text in [
+            "3-hole recoil",
+            "3 holes",
+            "3 Loch",
+            "3-Loch Flansch",
+            "3 Löcher",
+            "3 trous",
+            "3 agujeros",
+            "3 taladros",
+            "3 fori",
+            "3 gaten",
+            "3 otwory",
+            "3 otworów",
+            "3 śruby",
+            "three bolt",
+            "drei Bohrungen",
+            "3孔",
+            "3 mounting holes",
+            "3 bolt holes",
+            "3x bolts",
+            "holes: 3",
+            "No. of holes 3",
+            "Anzahl Löcher 3",
+            "holes 3x8mm",
+            "3 vis de fixation",
+            "starter (3 bolts)",
+        ] {
+            assert_eq!(count(text), Some(3), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_counts_no_holes_is_left() {
+        for text in [
+            "KR3 hole",
+            "6.5 mm holes",
+            "8 mm bolt",
+            "12 bolts",
+            "1 hole",
+            "168F-3 hole",
+            "rope 3 mm",
+            "holes 6.5 mm",
+            "set of 3",
+        ] {
+            assert_eq!(count(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_cell_may_hold_the_bare_count() {
+        assert_eq!(read_hole_count("3"), Some(3));
+        assert_eq!(read_hole_count("3x"), Some(3));
+        assert_eq!(read_hole_count("drei"), Some(3));
+        assert_eq!(read_hole_count("4-hole"), Some(4));
+        assert_eq!(read_hole_count("3 holes, 4 bolts"), None);
+        assert_eq!(read_hole_count("118 mm"), None);
+    }
 }

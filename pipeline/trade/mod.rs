@@ -18,6 +18,8 @@ pub mod damage;
 pub mod displacement;
 pub mod engine_code;
 pub mod fastener;
+mod fastener_sizes;
+pub mod fastener_words;
 pub mod folding;
 pub mod gtin;
 pub mod heads;
@@ -32,6 +34,7 @@ pub mod pattern;
 pub mod power;
 pub mod size_class;
 pub mod spacing;
+pub mod spacing_words;
 pub mod swept_volume;
 pub mod thread_set;
 pub mod threads;
@@ -46,3 +49,6 @@ pub enum Context {
     /// Running text such as a title: a number needs a unit or a word that says what it is.
     Title,
 }
+
+#[cfg(test)]
+mod reader_properties;

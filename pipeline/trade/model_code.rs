@@ -1,5 +1,11 @@
-//! Stub.
-use compact_str::CompactString;
+//! Tokens that look like an engine's model code: a few letters and a few digits, `KR200`,
+//! `TB-340E`, `KR 200`. Candidates only: nothing here knows any maker's series, and what such a
+//! code means is learned from what it is listed beside.
+//!
+//! Not candidates: bore-based designations (see `engine_code`), units and their like (`M6`,
+//! `SW10`, `HP13`), standards (`DIN6921`), and pieces of longer part numbers.
+
+use compact_str::{CompactString, ToCompactString};
 use std::ops::Range;
 
 /// How letters and digits of a model code were joined.
@@ -11,7 +17,7 @@ pub enum Spelled {
     Hyphen,
     /// `KR 200`
     Spaced,
-    /// Expanded from shorthand: the 200 of `KR160/200`.
+    /// Written out from shorthand: the `KR200` of `KR160/200`.
     Shorthand,
 }
 
@@ -26,7 +32,197 @@ pub struct CodeToken {
     pub spelled: Spelled,
 }
 
-/// Finds tokens that look like model codes.
-pub fn read_code_tokens(_folded: &str) -> Vec<CodeToken> {
-    Vec::new()
+/// Letters in front of the digits, and behind them, at most.
+const MOST_LETTERS: usize = 4;
+const MOST_TAIL: usize = 3;
+
+/// Finds tokens that look like model codes in a folded text, in order.
+pub fn read_code_tokens(folded: &str) -> Vec<CodeToken> {
+    let bytes = folded.as_bytes();
+    let mut tokens = Vec::new();
+    let mut at = 0;
+    while at < bytes.len() {
+        if !bytes[at].is_ascii_digit() {
+            at += 1;
+            continue;
+        }
+        let end = run_end(bytes, at, u8::is_ascii_digit);
+        at = match token_at(folded, at, end) {
+            Some(token) => {
+                let after = token.span.end;
+                tokens.push(token);
+                expand_shorthand(folded, after, &mut tokens)
+            }
+            None => end,
+        };
+    }
+    tokens
+}
+
+fn run_end(bytes: &[u8], from: usize, wanted: fn(&u8) -> bool) -> usize {
+    let mut end = from;
+    while bytes.get(end).is_some_and(wanted) {
+        end += 1;
+    }
+    end
+}
+
+fn token_at(text: &str, digits: usize, digits_end: usize) -> Option<CodeToken> {
+    let bytes = text.as_bytes();
+    let count = digits_end - digits;
+    let (letters_end, spelled) = match bytes.get(digits.checked_sub(1)?)? {
+        b'-' => (digits - 1, Spelled::Hyphen),
+        b' ' => (digits - 1, Spelled::Spaced),
+        _ => (digits, Spelled::Glued),
+    };
+    let mut start = letters_end;
+    while start > 0 && bytes[start - 1].is_ascii_lowercase() {
+        start -= 1;
+    }
+    let letters = &text[start..letters_end];
+    let tail_end = run_end(bytes, digits_end, u8::is_ascii_lowercase);
+    let tail = &text[digits_end..tail_end];
+    let shaped = (1..=MOST_LETTERS).contains(&letters.len()) && (2..=4).contains(&count) && tail.len() <= MOST_TAIL;
+    if !shaped || !stands_alone(text, start, tail_end) || names_something_else(letters, tail, spelled) {
+        return None;
+    }
+    // Spaced letters are a word more often than not: short, before a three-digit number.
+    if spelled == Spelled::Spaced && !(letters.len() == 2 && count == 3 && tail.len() <= 1) {
+        return None;
+    }
+    let canonical = format!("{letters}{}", &text[digits..tail_end]).to_ascii_uppercase();
+    Some(CodeToken {
+        span: start..tail_end,
+        canonical: canonical.to_compact_string(),
+        spelled,
+    })
+}
+
+/// Whether the token is not a piece of something longer such as `28400-kr2-003`.
+fn stands_alone(text: &str, start: usize, end: usize) -> bool {
+    let before = text[..start].chars().next_back();
+    let free_before = !before.is_some_and(|c| c.is_alphanumeric() || matches!(c, '-' | '.' | '_' | '#'));
+    let rest = &text[end..];
+    let long_tail = rest
+        .strip_prefix(['-', '.', '_'])
+        .is_some_and(|tail| tail.bytes().take_while(u8::is_ascii_alphanumeric).count() > 2);
+    free_before && !long_tail && !rest.starts_with(|c: char| c.is_alphanumeric())
+}
+
+/// Letters of measures, standards and labels.
+const LABELS: [&str; 68] = [
+    "m", "x", "d", "l", "w", "h", "t", "sw", "af", "hp", "ps", "cv", "ch", "pk", "kw", "kva", "cc", "ccm", "cm", "mm",
+    "pcd", "bcd", "tk", "lk", "din", "iso", "en", "jis", "ansi", "astm", "dn", "gb", "no", "nr", "art", "ref", "sku",
+    "mpn", "oem", "oe", "pn", "ean", "upc", "gtin", "vpe", "ve", "moq", "qty", "pcs", "eur", "usd", "gbp", "pln",
+    "cny", "rmb", "czk", "chf", "sek", "hs", "ral", "rpm", "psi", "nm", "db", "ip", "pos", "fig", "epa",
+];
+/// Short words that stand before numbers in titles.
+const WORDS: [&str; 66] = [
+    "for", "fur", "set", "mit", "the", "con", "per", "par", "pour", "para", "los", "las", "les", "des", "bis", "und",
+    "and", "von", "van", "voor", "dla", "do", "od", "of", "or", "de", "da", "di", "du", "to", "et", "y", "e", "o", "a",
+    "i", "u", "ab", "ca", "in", "on", "is", "up", "la", "le", "el", "il", "al", "na", "op", "am", "an", "as", "at",
+    "by", "za", "ohv", "ohc", "hole", "bolt", "loch", "trou", "vis", "cyl", "kit", "with",
+];
+/// Units that make the number in front of them an amount.
+const UNITS: [&str; 14] = [
+    "mm", "cm", "cc", "ccm", "hp", "ps", "kw", "pcs", "st", "v", "x", "ml", "kg", "g",
+];
+
+/// Whether the token is a measure, a standard, a label or a word and a number.
+fn names_something_else(letters: &str, tail: &str, spelled: Spelled) -> bool {
+    // A designation is read elsewhere: prefix, three digits, F.
+    let designation = tail.starts_with('f') && spelled == Spelled::Glued;
+    let word = WORDS.contains(&letters) && spelled != Spelled::Glued;
+    LABELS.contains(&letters) || UNITS.contains(&tail) || designation || word
+}
+
+/// `KR160/200`, `A50/65`, `TB-340E/420E`: numbers behind slashes share the letters.
+fn expand_shorthand(text: &str, from: usize, tokens: &mut Vec<CodeToken>) -> usize {
+    let bytes = text.as_bytes();
+    let mut at = from;
+    let Some(first) = tokens.last().cloned() else { return at };
+    let letters = first.canonical.trim_start_matches(|c: char| c.is_ascii_uppercase());
+    let letters = &first.canonical[..first.canonical.len() - letters.len()];
+    let digits = first.canonical.bytes().filter(u8::is_ascii_digit).count();
+    while bytes.get(at) == Some(&b'/') {
+        let start = at + 1;
+        let digits_end = run_end(bytes, start, u8::is_ascii_digit);
+        let end = run_end(bytes, digits_end, u8::is_ascii_lowercase);
+        let tail = &text[digits_end..end];
+        let measured = names_something_else("", tail, Spelled::Shorthand) || behind_is_unit(text, end);
+        let same_size = (2..=4).contains(&(digits_end - start)) && (digits_end - start).abs_diff(digits) <= 1;
+        if !same_size || tail.len() > MOST_TAIL || measured || !stands_alone(text, start, end) {
+            break;
+        }
+        let canonical = format!("{letters}{}", text[start..end].to_ascii_uppercase());
+        tokens.push(CodeToken {
+            span: start..end,
+            canonical: canonical.to_compact_string(),
+            spelled: Spelled::Shorthand,
+        });
+        at = end;
+    }
+    at
+}
+
+/// "KR200/196 cc": the number behind the slash is an amount.
+fn behind_is_unit(text: &str, end: usize) -> bool {
+    super::wording::goes_on_with_unit(&text[end..])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::folding::fold;
+
+    fn codes(text: &str) -> Vec<String> {
+        read_code_tokens(&fold(text))
+            .into_iter()
+            .map(|token| token.canonical.to_string())
+            .collect()
+    }
+
+    #[test]
+    fn letters_and_digits_are_candidates_in_every_spelling() {
+        assert_eq!(codes("recoil for KR200"), ["KR200"]);
+        assert_eq!(codes("TB-340E starter"), ["TB340E"]);
+        assert_eq!(codes("KR 200, TB 340"), ["KR200", "TB340"]);
+        assert_eq!(read_code_tokens("kr 200")[0].spelled, Spelled::Spaced);
+    }
+
+    #[test]
+    fn shorthand_is_written_out() {
+        assert_eq!(codes("KR160/200"), ["KR160", "KR200"]);
+        assert_eq!(codes("A50/65"), ["A50", "A65"]);
+        assert_eq!(codes("TB-340E/420E"), ["TB340E", "TB420E"]);
+        assert_eq!(codes("KR200/196 cc"), ["KR200"]);
+        assert_eq!(codes("KR200/196cc"), ["KR200"]);
+    }
+
+    #[test]
+    fn measures_standards_and_part_numbers_are_none() {
+        for text in [
+            "M6",
+            "SW10",
+            "168F",
+            "QM168FD",
+            "1P70F",
+            "DIN 6921",
+            "ISO4014",
+            "28400-KR2-003",
+            "for 200",
+            "set 12",
+            "196cc",
+            "HP13",
+            "PCD118",
+            "3x8mm",
+            "SF-1023456",
+            "KR2-28400",
+            "art 1234",
+            "M10x1.25",
+            "bis 212 cc",
+        ] {
+            assert!(codes(text).is_empty(), "{text}: {:?}", codes(text));
+        }
+    }
 }

@@ -213,47 +213,51 @@ pub struct Lexed {
     pub written: Written,
 }
 
+/// Reads the number that starts at byte `at` of running text, ruler fractions included; see
+/// [`lex_decimal`] for the rest.
+pub fn lex_number(text: &str, at: usize) -> Option<Lexed> {
+    if !text.as_bytes().get(at)?.is_ascii_digit() {
+        return None;
+    }
+    match fraction_tail(text, at) {
+        Some((number, end)) => Some(Lexed {
+            number,
+            end,
+            written: Written::Fraction,
+        }),
+        None => lex_decimal(text, at),
+    }
+}
+
 /// Reads the number that starts at byte `at` of running text, where lists of numbers occur.
 ///
 /// A comma or point is taken for a decimal mark only before one, two or three digits and where
 /// no second one follows, so `163,196,212` reads as 163; a comma before exactly three digits
-/// ends the number, being a list or digit groups.
-pub fn lex_number(text: &str, at: usize) -> Option<Lexed> {
+/// ends the number, being a list or digit groups, unless it follows a lone zero.
+pub fn lex_decimal(text: &str, at: usize) -> Option<Lexed> {
     let bytes = text.as_bytes();
     let whole_end = digits_end(bytes, at);
     if whole_end == at || whole_end - at > MOST_DIGITS {
         return None;
     }
-    if let Some((number, end)) = fraction_tail(text, at) {
-        return Some(Lexed {
-            number,
-            end,
-            written: Written::Fraction,
-        });
-    }
-    let mut end = whole_end;
-    let mut written = Written::Whole;
-    if let Some(mark @ (b'.' | b',')) = bytes.get(whole_end).copied() {
-        let part_end = digits_end(bytes, whole_end + 1);
-        let places = part_end - whole_end - 1;
-        let another = matches!(bytes.get(part_end), Some(b'.' | b','))
-            && bytes.get(part_end + 1).is_some_and(u8::is_ascii_digit)
-            && bytes.get(part_end) == Some(&mark);
-        let most = if mark == b',' && bytes[at] != b'0' { 2 } else { 3 };
-        if (1..=most).contains(&places) && !another {
-            end = part_end;
-            written = Written::Decimal;
+    let end = match bytes.get(whole_end) {
+        Some(mark @ (b'.' | b',')) => {
+            let part_end = digits_end(bytes, whole_end + 1);
+            let repeated = bytes.get(part_end) == Some(mark) && bytes.get(part_end + 1).is_some_and(u8::is_ascii_digit);
+            let most = if *mark == b',' && bytes[at] != b'0' { 2 } else { 3 };
+            let decimals = (1..=most).contains(&(part_end - whole_end - 1)) && !repeated;
+            if decimals { part_end } else { whole_end }
         }
-    }
-    let places = if written == Written::Decimal {
-        end - whole_end - 1
-    } else {
-        0
+        _ => whole_end,
     };
-    let digits: f64 = text[at..end].replace(',', ".").parse().ok()?;
+    let (places, written) = match end - whole_end {
+        0 => (0, Written::Whole),
+        more => (more - 1, Written::Decimal),
+    };
+    let value = text[at..end].replace(',', ".").parse().ok()?;
     Some(Lexed {
         number: Number {
-            value: digits,
+            value,
             half_ulp: half_of_last_digit(places),
         },
         end,

@@ -1,6 +1,22 @@
-//! Stub.
+//! Spacings of mounting holes in text, as the bolt circle diameters they may mean.
+//!
+//! A figure is read beside a wording that announces it (see `spacing_words`), as a rectangle of
+//! holes, or alone in a column of spacings. Where the wording leaves open whether the bolt
+//! circle or the chord is meant both stay, and a chord without a hole count stays for three and
+//! for four holes: exactly one entry of [`SpacingReading::meant`] is right.
+//!
+//! Written in mm, cm, inches or inch fractions; the interval is as wide as the last digit
+//! written. Limits: 40 to 350 mm between holes, 30 to 300 mm for the sides of a rectangle.
+
 use super::Context;
+use super::bolt_pattern::{circle_from_chord, circle_from_triangle, rectangle_diagonal};
+use super::fastener_words::{Noun, is_adjective, is_filler, noun};
+use super::hole_count::{counts, only_count};
 use super::interval::Interval;
+use super::numerals::Written;
+use super::spacing_words::{Wording, wording_at};
+use super::units::LengthUnit;
+use super::wording::{Measure, Piece, goes_on_with_unit, pieces};
 use std::ops::Range;
 
 /// Which distance a spacing figure was.
@@ -21,17 +37,450 @@ pub enum Distance {
 pub struct SpacingReading {
     /// Byte span in the folded text.
     pub span: Range<usize>,
-    /// Hole count stated beside the spacing or handed in.
+    /// Hole count stated in the text or handed in; four for a rectangle.
     pub holes: Option<u8>,
-    /// The figure as written, mm.
+    /// The figure as written, mm; the diagonal of a rectangle.
     pub written_mm: Interval,
-    /// Everything it may mean, as bolt circle diameter in mm; exactly one is right.
+    /// Everything it may mean, as bolt circle diameter, mm; exactly one is right.
     pub meant: Vec<(Distance, Interval)>,
     /// Sides of a rectangle, mm, longer first.
     pub rectangle: Option<(f64, f64)>,
 }
 
-/// Finds spacings.
-pub fn read_spacing(_folded: &str, _holes: Option<u8>, _context: Context) -> Vec<SpacingReading> {
-    Vec::new()
+/// Distances between holes that are read, mm.
+const SPACING_MM: Interval = Interval { low: 40.0, high: 350.0 };
+/// Sides of a rectangle of holes, mm.
+const SIDE_MM: Interval = Interval { low: 30.0, high: 300.0 };
+/// Hole diameters taken where an edge-to-edge distance comes without one, mm: from the medium
+/// hole for M5 to that for M8 (ISO 273).
+const USUAL_HOLE_MM: Interval = Interval { low: 5.5, high: 9.0 };
+/// Hole counts a chord is kept for where none is stated.
+const USUAL_COUNTS: [u8; 2] = [3, 4];
+
+/// Finds the spacings of a folded text, in order. `holes` is the count known from elsewhere; a
+/// count in the text wins.
+pub fn read_spacing(folded: &str, holes: Option<u8>, context: Context) -> Vec<SpacingReading> {
+    if !folded.bytes().any(|byte| byte.is_ascii_digit()) {
+        return Vec::new();
+    }
+    let pieces = pieces(folded);
+    let mut scan = Scan {
+        holes: only_count(&counts(&pieces)).or(holes),
+        hole_mm: stated_hole(folded, &pieces),
+        used: vec![false; pieces.len()],
+        pieces: &pieces,
+        readings: Vec::new(),
+        context,
+    };
+    scan.run();
+    let mut readings = scan.readings;
+    readings.sort_by_key(|reading| reading.span.start);
+    readings
 }
+
+/// The diameter of the holes, where the text states it: an edge-to-edge distance needs it.
+fn stated_hole(folded: &str, pieces: &[Piece<'_>]) -> Option<Interval> {
+    let has_edges = (0..pieces.len()).any(|at| matches!(wording_at(pieces, at), Some((Wording::Edges, _))));
+    has_edges.then(|| {
+        super::fastener::read_fastener(folded, Context::Title)
+            .iter()
+            .find_map(|r| r.hole_mm)
+    })?
+}
+
+struct Scan<'p, 't> {
+    pieces: &'p [Piece<'t>],
+    /// Numbers that a reading has taken.
+    used: Vec<bool>,
+    holes: Option<u8>,
+    hole_mm: Option<Interval>,
+    context: Context,
+    readings: Vec<SpacingReading>,
+}
+
+impl Scan<'_, '_> {
+    fn run(&mut self) {
+        let mut announced = false;
+        let mut at = 0;
+        while at < self.pieces.len() {
+            let Some((wording, end)) = wording_at(self.pieces, at) else {
+                at += 1;
+                continue;
+            };
+            announced = true;
+            if !self.take_triangle(at, end) && !self.take_rectangle_behind(at, end) {
+                match self.number_beside(at, end) {
+                    Some(place) => self.take(place, at, end, wording),
+                    None => self.refine_last(at, wording),
+                }
+            }
+            at = end;
+        }
+        let holes_named = || {
+            self.pieces
+                .iter()
+                .filter_map(Piece::word)
+                .any(|word| noun(word) == Some(Noun::Hole))
+        };
+        if self.readings.is_empty() && (announced || self.context == Context::Column || holes_named()) {
+            self.take_any_rectangle();
+        }
+        if self.readings.is_empty() && self.context == Context::Column {
+            self.take_bare_cell();
+        }
+    }
+
+    /// The unused spacing figure beside the wording at pieces `start..end`.
+    fn number_beside(&mut self, start: usize, end: usize) -> Option<usize> {
+        let before = self.number_before(start);
+        let (behind, marked) = self.number_behind(end);
+        match (before, behind) {
+            (Some(before), Some(behind)) => {
+                let before_has_unit = self.pieces[before].measure().is_some_and(|m| m.unit.is_some());
+                Some(if marked || !before_has_unit || self.closes(behind) {
+                    behind
+                } else {
+                    before
+                })
+            }
+            (before, behind) => before.or(behind),
+        }
+    }
+
+    fn number_before(&self, start: usize) -> Option<usize> {
+        let mut place = start;
+        for _ in 0..3 {
+            place = place.checked_sub(1)?;
+            let piece = &self.pieces[place];
+            if piece.measure().is_some() {
+                return self.is_free_spacing(place).then_some(place);
+            }
+            let passes = match piece.word() {
+                Some(word) => is_filler(word) || is_adjective(word) || matches!(word, "hole" | "holes" | "distance"),
+                None => piece.is_sign('(') || piece.is_sign('-') || piece.is_sign('ø'),
+            };
+            if !passes {
+                return None;
+            }
+        }
+        None
+    }
+
+    /// The figure behind a wording, and whether a colon or equals sign ties it there.
+    fn number_behind(&mut self, end: usize) -> (Option<usize>, bool) {
+        let mut marked = false;
+        let mut at = end;
+        for _ in 0..7 {
+            let Some(piece) = self.pieces.get(at) else { break };
+            if let Some(measure) = piece.measure() {
+                if self.is_free_spacing(at) {
+                    return (Some(at), marked);
+                }
+                let count = measure.count(2, 8);
+                let counts = self.pieces.get(at + 1).is_some_and(Piece::is_times) || self.is_hole_noun(at + 1);
+                if count.is_none() || !counts {
+                    break;
+                }
+                self.holes = self.holes.or(count);
+                at += 2;
+                continue;
+            }
+            marked |= piece.is_sign(':') || piece.is_sign('=');
+            let passes = match piece.word() {
+                Some(word) => {
+                    is_filler(word)
+                        || is_adjective(word)
+                        || noun(word) == Some(Noun::Hole)
+                        || noun(word) == Some(Noun::Screw)
+                        || matches!(
+                            word,
+                            "mm" | "distance"
+                                | "spacing"
+                                | "between"
+                                | "measured"
+                                | "otworow"
+                                | "mocowania"
+                                | "den"
+                                | "the"
+                                | "les"
+                                | "los"
+                                | "i"
+                                | "der"
+                                | "fixation"
+                                | "montage"
+                        )
+                        || wording_at(self.pieces, at).is_some()
+                }
+                None => [':', '=', '(', ')', '~', 'ø', '.', '-', '≈']
+                    .iter()
+                    .any(|sign| piece.is_sign(*sign)),
+            };
+            if !passes {
+                break;
+            }
+            at += 1;
+        }
+        (None, marked)
+    }
+
+    fn is_hole_noun(&self, at: usize) -> bool {
+        let word = self.pieces.get(at).and_then(Piece::word);
+        word.and_then(noun)
+            .is_some_and(|noun| matches!(noun, Noun::Hole | Noun::Screw))
+    }
+
+    fn is_free_spacing(&self, at: usize) -> bool {
+        let code = super::hole_count::glued_behind_letters(self.pieces, at);
+        let sides = self.pieces.get(at + 1).is_some_and(Piece::is_times);
+        let measure = self.pieces[at].measure();
+        !self.used[at]
+            && !code
+            && !sides
+            && !self.has_another_unit(at)
+            && measure.is_some_and(|m| !self.lengths_mm(m, SPACING_MM).is_empty())
+    }
+
+    /// "168f", "196 cc": the number goes on as a code or in a unit that is no length.
+    fn has_another_unit(&self, at: usize) -> bool {
+        let unitless = self.pieces[at].measure().is_some_and(|measure| measure.unit.is_none());
+        let Some((piece, word)) = self.pieces.get(at + 1).and_then(|piece| Some((piece, piece.word()?))) else {
+            return false;
+        };
+        unitless && (word.is_ascii() && piece.glued || word == "f" || goes_on_with_unit(word))
+    }
+
+    /// Whether nothing that could be its own label follows the number.
+    fn closes(&self, at: usize) -> bool {
+        match self.pieces.get(at + 1) {
+            None => true,
+            Some(piece) if [',', ';', ')', '/', '|', '.'].iter().any(|sign| piece.is_sign(*sign)) => true,
+            Some(_) => wording_at(self.pieces, at + 1).is_some(),
+        }
+    }
+
+    /// The lengths a number may be, mm. Without a unit it is mm from 40 on and inches as a
+    /// fraction; smaller decimals of a column may be cm or inches.
+    fn lengths_mm(&self, measure: Measure, within: Interval) -> Vec<Interval> {
+        let written = Interval::around(measure.number.value, measure.number.half_ulp);
+        let units: &[LengthUnit] = match (measure.unit, measure.written, self.context) {
+            (Some(LengthUnit::Metre), ..) => &[],
+            (Some(unit), ..) => &[unit],
+            (None, Written::Fraction, _) => &[LengthUnit::Inch],
+            (None, Written::Decimal, Context::Column) if measure.number.value < 20.0 => {
+                &[LengthUnit::Centimetre, LengthUnit::Inch]
+            }
+            (None, ..) => &[LengthUnit::Millimetre],
+        };
+        let fits = |unit: &&LengthUnit| within.contains(measure.number.value * unit.mm());
+        units.iter().filter(fits).map(|unit| written.times(unit.mm())).collect()
+    }
+
+    fn take(&mut self, place: usize, start: usize, end: usize, wording: Wording) {
+        let Some(measure) = self.pieces[place].measure() else {
+            return;
+        };
+        let lengths = self.lengths_mm(measure, SPACING_MM);
+        let (from, to) = (place.min(start), place.max(end - 1));
+        self.push(from, to, place, &lengths, wording);
+    }
+
+    fn push(&mut self, from: usize, to: usize, place: usize, lengths: &[Interval], wording: Wording) {
+        let Some(first) = lengths.first() else { return };
+        self.used[place] = true;
+        let meant = lengths
+            .iter()
+            .flat_map(|length| meanings(*length, wording, self.holes, self.hole_mm))
+            .collect();
+        self.readings.push(SpacingReading {
+            span: self.pieces[from].span.start..self.pieces[to].span.end,
+            holes: self.holes,
+            written_mm: lengths.iter().fold(*first, |hull, length| hull.hull(length)),
+            meant,
+            rectangle: None,
+        });
+    }
+
+    /// "hole distance 102 mm (c-c)": a second wording says which distance the first one meant.
+    fn refine_last(&mut self, start: usize, wording: Wording) {
+        let (holes, hole_mm) = (self.holes, self.hole_mm);
+        let Some(last) = self.readings.last_mut() else { return };
+        let near = start.checked_sub(1).is_some_and(|place| {
+            let gap = self.pieces[place].span.start.saturating_sub(last.span.end);
+            gap <= 2
+        });
+        if near && last.rectangle.is_none() && wording != Wording::Either && last.meant.len() > 1 {
+            last.meant = meanings(last.written_mm, wording, holes, hole_mm);
+        }
+    }
+
+    /// Three distances behind a wording: `hole distances 96.7/104.7/104.7 mm`.
+    fn take_triangle(&mut self, start: usize, end: usize) -> bool {
+        let skip = usize::from(self.pieces.get(end).is_some_and(|piece| piece.is_sign(':')));
+        let first = end + skip;
+        let mut sides = Vec::with_capacity(3);
+        for place in [first, first + 2, first + 4] {
+            let joined = place == first || self.pieces.get(place - 1).is_some_and(|piece| piece.is_sign('/'));
+            let measure = self.pieces.get(place).and_then(Piece::measure);
+            let (true, Some(measure)) = (joined, measure) else {
+                return false;
+            };
+            sides.push(measure);
+        }
+        let unit = sides[2].unit;
+        let lengths: Vec<Interval> = sides
+            .iter()
+            .filter_map(|side| {
+                self.lengths_mm(
+                    Measure {
+                        unit: side.unit.or(unit),
+                        ..*side
+                    },
+                    SPACING_MM,
+                )
+                .first()
+                .copied()
+            })
+            .collect();
+        let &[a, b, c] = lengths.as_slice() else { return false };
+        let corners = [
+            (a.low, b.low, c.low),
+            (a.high, b.high, c.high),
+            (a.low, b.high, c.high),
+            (a.high, b.low, c.low),
+            (a.high, b.low, c.high),
+            (a.low, b.high, c.low),
+            (a.high, b.high, c.low),
+            (a.low, b.low, c.high),
+        ];
+        let circles: Vec<f64> = corners
+            .into_iter()
+            .filter_map(|(a, b, c)| circle_from_triangle(a, b, c))
+            .collect();
+        let Some(circle) = circles
+            .iter()
+            .map(|d| Interval::exact(*d))
+            .reduce(|hull, d| hull.hull(&d))
+        else {
+            return false;
+        };
+        self.used[first] = true;
+        self.readings.push(SpacingReading {
+            span: self.pieces[start].span.start..self.pieces[first + 4].span.end,
+            holes: Some(3),
+            written_mm: circle,
+            meant: vec![(Distance::Chord, circle)],
+            rectangle: None,
+        });
+        true
+    }
+
+    fn take_rectangle_behind(&mut self, start: usize, end: usize) -> bool {
+        let skip = self.pieces[end..]
+            .iter()
+            .take(2)
+            .take_while(|piece| piece.measure().is_none())
+            .count();
+        self.take_rectangle(end + skip, start)
+    }
+
+    fn take_any_rectangle(&mut self) {
+        for at in 0..self.pieces.len() {
+            if self.take_rectangle(at, at) {
+                return;
+            }
+        }
+    }
+
+    /// `70x52`, `70 x 52 mm`: two sides and no third.
+    fn take_rectangle(&mut self, at: usize, start: usize) -> bool {
+        let Some(second) = self.pieces.get(at + 2).and_then(Piece::measure) else {
+            return false;
+        };
+        let Some(first) = self.pieces[at].measure() else {
+            return false;
+        };
+        let third = self.pieces.get(at + 3).is_some_and(Piece::is_times) || (at > 0 && self.pieces[at - 1].is_times());
+        if !self.pieces[at + 1].is_times() || third || self.used[at] || self.holes.is_some_and(|holes| holes != 4) {
+            return false;
+        }
+        let first = Measure {
+            unit: first.unit.or(second.unit),
+            ..first
+        };
+        let side = |measure: Measure| self.lengths_mm(measure, SIDE_MM).first().copied();
+        let (Some(a), Some(b)) = (side(first), side(second)) else {
+            return false;
+        };
+        self.used[at] = true;
+        self.used[at + 2] = true;
+        let diagonal = Interval::between(rectangle_diagonal(a.low, b.low), rectangle_diagonal(a.high, b.high));
+        self.readings.push(SpacingReading {
+            span: self.pieces[start.min(at)].span.start..self.pieces[at + 2].span.end,
+            holes: Some(4),
+            written_mm: diagonal,
+            meant: vec![(Distance::Rectangle, diagonal)],
+            rectangle: Some((a.mid().max(b.mid()), a.mid().min(b.mid()))),
+        });
+        true
+    }
+
+    /// A column's cell without words: `118`, `3 x 102`, `4 1/8`.
+    fn take_bare_cell(&mut self) {
+        for at in 0..self.pieces.len() {
+            let Some(measure) = self.pieces[at].measure() else {
+                continue;
+            };
+            if let (Some(count), true) = (
+                measure.count(2, 8),
+                self.pieces.get(at + 1).is_some_and(Piece::is_times),
+            ) {
+                self.holes = self.holes.or(Some(count));
+                continue;
+            }
+            let diameter = at > 0 && self.pieces[at - 1].is_sign('ø');
+            let lengths = self.lengths_mm(measure, SPACING_MM);
+            if !lengths.is_empty() {
+                let wording = if diameter { Wording::Circle } else { Wording::Either };
+                self.push(at - usize::from(diameter), at, at, &lengths, wording);
+                return;
+            }
+        }
+    }
+}
+
+/// The bolt circles that a figure may mean, mm.
+fn meanings(
+    length: Interval,
+    wording: Wording,
+    holes: Option<u8>,
+    hole_mm: Option<Interval>,
+) -> Vec<(Distance, Interval)> {
+    let chord = |kind: Distance, of: Interval| {
+        let counts: &[u8] = holes.as_ref().map_or(&USUAL_COUNTS, std::slice::from_ref);
+        counts
+            .iter()
+            .map(move |count| (kind, of.times(circle_from_chord(*count, 1.0))))
+            .collect::<Vec<_>>()
+    };
+    match wording {
+        Wording::Circle => vec![(Distance::BoltCircle, length)],
+        Wording::Chord => chord(Distance::Chord, length),
+        Wording::Either if holes == Some(2) => vec![(Distance::BoltCircle, length)],
+        Wording::Either => {
+            let mut meant = vec![(Distance::BoltCircle, length)];
+            meant.extend(chord(Distance::Chord, length));
+            meant
+        }
+        Wording::Edges => {
+            let hole = hole_mm.unwrap_or(USUAL_HOLE_MM);
+            chord(
+                Distance::EdgeToEdge,
+                Interval::between(length.low + hole.low, length.high + hole.high),
+            )
+        }
+    }
+}
+
+#[cfg(test)]
+#[path = "spacing_tests.rs"]
+mod tests;

@@ -69,6 +69,14 @@ impl FromIterator<Thread> for ThreadSet {
     }
 }
 
+impl Extend<Thread> for ThreadSet {
+    fn extend<T: IntoIterator<Item = Thread>>(&mut self, threads: T) {
+        for thread in threads {
+            self.insert(thread);
+        }
+    }
+}
+
 impl fmt::Display for ThreadSet {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (place, thread) in self.iter().enumerate() {
