@@ -51,6 +51,8 @@ pub fn write_workbook(
 
 fn fill(path: &Path, crossref: &[&CrossrefRow], groups: &[&GroupRow]) -> Result<Workbook, XlsxError> {
     let mut workbook = Workbook::new();
+    // Level 2 rather than the usual 6: measured on 100,000 offers, a fifth more bytes and far less time.
+    workbook.set_zip_compression_level(2);
     // Rows wait in unnamed files beside the workbook rather than in memory.
     workbook.set_tempdir(path.parent().unwrap_or(Path::new(".")))?;
     // A fixed date of making, so that the same rows give the same bytes.
@@ -60,53 +62,43 @@ fn fill(path: &Path, crossref: &[&CrossrefRow], groups: &[&GroupRow]) -> Result<
             .set_title("Cross-reference")
             .set_creation_datetime(&made),
     );
-    let styles = Styles::new();
     write_sheet(
         workbook.add_worksheet_with_constant_memory()?,
         "Cross-reference",
         crossref,
-        &styles,
     )?;
-    write_sheet(
-        workbook.add_worksheet_with_constant_memory()?,
-        "Fit groups",
-        groups,
-        &styles,
-    )?;
-    write_cautions(workbook.add_worksheet_with_constant_memory()?, &styles)?;
+    write_sheet(workbook.add_worksheet_with_constant_memory()?, "Fit groups", groups)?;
+    write_cautions(workbook.add_worksheet_with_constant_memory()?)?;
     Ok(workbook)
 }
 
-struct Styles {
-    heading: Format,
-    text: Format,
-    whole: Format,
-    money: Format,
-    probability: Format,
+/// How the cells of a column look. It is the column's format, not each cell's, so that a number typed
+/// in later is text where text belongs; it also saves looking up a format for every cell.
+fn style(of_type: ColumnType) -> Format {
+    Format::new().set_num_format(match of_type {
+        ColumnType::Text => "@",
+        ColumnType::Whole => "0",
+        ColumnType::Number { .. } | ColumnType::Money => "0.00##",
+        ColumnType::Probability => "0.0000",
+    })
 }
 
-impl Styles {
-    fn new() -> Self {
-        Self {
-            heading: Format::new().set_bold().set_text_wrap(),
-            text: Format::new().set_num_format("@"),
-            whole: Format::new().set_num_format("0"),
-            money: Format::new().set_num_format("0.00##"),
-            probability: Format::new().set_num_format("0.0000"),
-        }
-    }
+fn heading() -> Format {
+    Format::new().set_bold().set_text_wrap()
 }
 
-fn write_sheet<R: TableRow>(sheet: &mut Worksheet, name: &str, rows: &[&R], styles: &Styles) -> Result<(), XlsxError> {
+fn write_sheet<R: TableRow>(sheet: &mut Worksheet, name: &str, rows: &[&R]) -> Result<(), XlsxError> {
     sheet.set_name(name)?;
     let columns = numbered(R::COLUMNS);
+    let heading = heading();
     for (at, column) in &columns {
         sheet.set_column_width(*at, width(column))?;
-        sheet.write_string_with_format(0, *at, column.name, &styles.heading)?;
+        sheet.set_column_format(*at, &style(column.of_type))?;
+        sheet.write_string_with_format(0, *at, column.name, &heading)?;
     }
     for (row, line) in rows.iter().zip(1u32..) {
         for (at, column) in &columns {
-            write_cell(sheet, line, *at, row.cell(usize::from(*at)), column, styles)?;
+            write_cell(sheet, line, *at, row.cell(usize::from(*at)), column.of_type)?;
         }
     }
     let last_line = u32::try_from(rows.len()).unwrap_or(u32::MAX);
@@ -122,36 +114,20 @@ fn numbered(columns: &'static [Column]) -> Vec<(u16, &'static Column)> {
     (0u16..).zip(columns).collect()
 }
 
-fn write_cell(
-    sheet: &mut Worksheet,
-    line: u32,
-    at: u16,
-    cell: Cell<'_>,
-    column: &Column,
-    styles: &Styles,
-) -> Result<(), XlsxError> {
-    match cell {
-        Cell::Missing => {}
+fn write_cell(sheet: &mut Worksheet, line: u32, at: u16, cell: Cell<'_>, of_type: ColumnType) -> Result<(), XlsxError> {
+    let number = match cell {
+        Cell::Missing => None,
         Cell::Text(text) => {
-            sheet.write_string_with_format(line, at, fitting(text), &styles.text)?;
+            sheet.write_string(line, at, fitting(text))?;
+            None
         }
         #[expect(clippy::cast_precision_loss, reason = "counts stay far below 2^53")]
-        Cell::Whole(whole) => {
-            sheet.write_number_with_format(line, at, whole as f64, &styles.whole)?;
-        }
-        Cell::Number(number) => {
-            let number = rounded(number, decimals(column.of_type));
-            let style = match column.of_type {
-                ColumnType::Probability => &styles.probability,
-                _ => &styles.money,
-            };
-            sheet.write_number_with_format(line, at, number, style)?;
-        }
-        Cell::Money(amount) => {
-            if let Some(amount) = settled(amount).to_f64() {
-                sheet.write_number_with_format(line, at, amount, &styles.money)?;
-            }
-        }
+        Cell::Whole(whole) => Some(whole as f64),
+        Cell::Number(number) => Some(rounded(number, decimals(of_type))),
+        Cell::Money(amount) => settled(amount).to_f64(),
+    };
+    if let Some(number) = number {
+        sheet.write_number(line, at, number)?;
     }
     Ok(())
 }
@@ -182,22 +158,18 @@ fn width(column: &Column) -> f64 {
     }
 }
 
-fn write_cautions(sheet: &mut Worksheet, styles: &Styles) -> Result<(), XlsxError> {
+fn write_cautions(sheet: &mut Worksheet) -> Result<(), XlsxError> {
     sheet.set_name("Read first")?;
     sheet.set_column_width(0, 24)?.set_column_width(1, 110)?;
-    let mut line = 0;
-    let mut say = |cue: &str, wording: &str, style: &Format| -> Result<(), XlsxError> {
-        sheet.write_string_with_format(line, 0, cue, style)?;
-        sheet.write_string_with_format(line, 1, wording, &styles.text)?;
-        line += 1;
-        Ok(())
-    };
-    say("Limit", cautions::LIMIT, &styles.heading)?;
-    for wording in cautions::BEFORE_ORDERING {
-        say("Before ordering", wording, &styles.text)?;
-    }
-    for caution in cautions::SAFETY {
-        say(caution.cue, caution.wording, &styles.text)?;
+    let (heading, text) = (heading(), style(ColumnType::Text));
+    let limit = std::iter::once(("Limit", cautions::LIMIT));
+    let before = cautions::BEFORE_ORDERING
+        .iter()
+        .map(|wording| ("Before ordering", *wording));
+    let safety = cautions::SAFETY.iter().map(|caution| (caution.cue, caution.wording));
+    for ((cue, wording), line) in limit.chain(before).chain(safety).zip(0u32..) {
+        sheet.write_string_with_format(line, 0, cue, &heading)?;
+        sheet.write_string_with_format(line, 1, wording, &text)?;
     }
     Ok(())
 }

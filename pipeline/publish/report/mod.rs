@@ -8,7 +8,7 @@
 //! - [`SHOWN_PER_GROUP`] offers of a group stand open, more wait behind a button
 //! - [`MOST_OFFERS`] offers and [`MOST_GROUPS`] groups in all; what is left out is said, and lies in
 //!   crossref.csv
-//! - [`MOST_TASKS`] entries under each heading of what to do today
+//! - at most [`MOST_TASKS`] entries under each heading of what to do today
 
 mod accounts;
 mod data;

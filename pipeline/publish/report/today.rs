@@ -21,6 +21,9 @@ use crate::publish::terminal::inert;
 /// A supplier is named when even the friendly end of its track record is below this.
 const POOR_RECORD: f64 = 0.9;
 
+/// Offers between yes and no that are listed one by one.
+const MOST_UNDECIDED: usize = 5;
+
 /// The section at the top of the page.
 pub fn section(views: &[GroupView<'_>], rows: &Ordered<'_>, facts: &RunFacts) -> Markup {
     let currency = facts.home_currency.as_str();
@@ -113,13 +116,13 @@ fn undecided_list(found: &[(&GroupView<'_>, &CrossrefRow)]) -> Markup {
         @if !found.is_empty() {
             h3 { "Between yes and no: " (found.len()) " offers" }
             ul {
-                @for (view, offer) in found.iter().take(MOST_TASKS) {
+                @for (view, offer) in found.iter().take(MOST_UNDECIDED) {
                     li {
                         (offer_words(offer)) " in " (group_link(view)) ": " (confidence(offer.confidence)) " sure."
                         @if !offer.measure_first.is_empty() { " Measure " (inert(&offer.measure_first)) "." }
                     }
                 }
-                @if found.len() > MOST_TASKS { li { (found.len() - MOST_TASKS) " more are in crossref.csv." } }
+                @if found.len() > MOST_UNDECIDED { li { (found.len() - MOST_UNDECIDED) " more are in crossref.csv." } }
             }
         }
     }
