@@ -70,9 +70,7 @@ pub fn read_currency(raw: &str) -> Option<Currency> {
 /// as in `EUR/100` or `EUR netto`, is left to the reader of the price basis.
 pub fn read_currency_mark(raw: &str) -> Option<(Currency, Sureness)> {
     let folded = super::folding::fold(raw);
-    let word_end = folded
-        .find(|c: char| matches!(c, '/' | ' ' | '(' | '.' | ':'))
-        .unwrap_or(folded.len());
+    let word_end = folded.find(['/', ' ', '(', '.', ':']).unwrap_or(folded.len());
     let whole = folded.trim_matches(['(', ')', '[', ']', '.', ' ']);
     mark(whole).or_else(|| mark(&folded[..word_end]))
 }

@@ -14,7 +14,7 @@
 //! write the spanner size for the screw as often as the thread.
 
 use super::Context;
-use super::fastener_sizes::size_reading_at;
+use super::fastener_sizes::{Setting, size_reading_at};
 use super::fastener_words::{Noun, noun};
 use super::hole_count::{counts, glued_behind_letters};
 use super::interval::Interval;
@@ -75,12 +75,13 @@ impl FastenerReading {
 /// that a count may be stated by words that state a size too.
 pub fn read_fastener(folded: &str, context: Context) -> Vec<FastenerReading> {
     let pieces = pieces(folded);
+    let setting = Setting::of(&pieces, context);
     let mut readings = Vec::new();
     let mut at = 0;
     while at < pieces.len() {
         let found = thread_at(&pieces, at)
             .or_else(|| inch_thread_at(&pieces, at))
-            .or_else(|| size_reading_at(&pieces, at, context));
+            .or_else(|| size_reading_at(&pieces, at, setting));
         match found {
             Some((reading, next)) => {
                 at = next.max(at + 1);

@@ -23,14 +23,39 @@ const HOLE_MM: Interval = Interval { low: 3.0, high: 14.6 };
 /// Bare sizes that are read as a screw, mm.
 const SCREW_MM: Interval = Interval { low: 5.0, high: 15.0 };
 
+/// What the whole text says about every number in it.
+#[derive(Clone, Copy)]
+pub(super) struct Setting {
+    context: Context,
+    /// A screw is named somewhere.
+    screws: bool,
+    /// A rope is named somewhere.
+    rope: bool,
+}
+
+impl Setting {
+    pub(super) fn of(pieces: &[Piece<'_>], context: Context) -> Self {
+        let mut setting = Setting {
+            context,
+            screws: false,
+            rope: false,
+        };
+        for noun in pieces.iter().filter_map(Piece::word).filter_map(noun) {
+            setting.screws |= noun == Noun::Screw;
+            setting.rope |= noun == Noun::Rope;
+        }
+        setting
+    }
+}
+
 /// Reads the size at piece `at`, if one begins there.
-pub(super) fn size_reading_at(pieces: &[Piece<'_>], at: usize, context: Context) -> Option<Found> {
+pub(super) fn size_reading_at(pieces: &[Piece<'_>], at: usize, setting: Setting) -> Option<Found> {
     let measure = pieces[at].measure()?;
     if glued_behind_letters(pieces, at) && !behind_head_word(pieces, at) {
         return None;
     }
     // `3 x 8 mm`: the count is read with the size behind it, unless it is `6 x 28`.
-    if let Some(found) = thread_by_length(pieces, at, measure, context) {
+    if let Some(found) = thread_by_length(pieces, at, measure, setting) {
         return Some(found);
     }
     let counts_next = measure.count(2, 8).is_some()
@@ -46,7 +71,7 @@ pub(super) fn size_reading_at(pieces: &[Piece<'_>], at: usize, context: Context)
         Some((Noun::Hole, next)) if HOLE_MM.contains(size_mm) => Some(hole_reading(pieces, at, next, measure)),
         Some((Noun::Screw, next)) => bare_reading(pieces, at, next, measure),
         Some(_) => None,
-        None => counted_or_cell(pieces, at, measure, context),
+        None => counted_or_cell(pieces, at, measure, setting),
     }
 }
 
@@ -259,17 +284,13 @@ fn bare_reading(pieces: &[Piece<'_>], at: usize, next: usize, measure: Measure) 
 }
 
 /// Sizes that no noun explains: `3x8mm`, `3 x Ø6.5`, and the bare cell of a fastener column.
-fn counted_or_cell(pieces: &[Piece<'_>], at: usize, measure: Measure, context: Context) -> Option<Found> {
+fn counted_or_cell(pieces: &[Piece<'_>], at: usize, measure: Measure, setting: Setting) -> Option<Found> {
     let start = at - usize::from(diameter_sign_before(pieces, at));
     let multiplied = start >= 2 && pieces[start - 1].is_times();
     let counted = multiplied && count_before(pieces, start).0.is_some();
     let third = pieces.get(at + 1).is_some_and(Piece::is_times);
-    let of_rope = pieces
-        .iter()
-        .filter_map(Piece::word)
-        .any(|word| noun(word) == Some(Noun::Rope));
-    let in_cell = context == Context::Column && !multiplied;
-    if third || !(counted && !of_rope && measure.unit.is_some() || counted && start < at || in_cell) {
+    let in_cell = setting.context == Context::Column && !multiplied;
+    if third || !(counted && !setting.rope && measure.unit.is_some() || counted && start < at || in_cell) {
         return None;
     }
     if (start < at || measure.written == Written::Decimal) && HOLE_MM.contains(size_in_mm(measure)) {
@@ -279,22 +300,16 @@ fn counted_or_cell(pieces: &[Piece<'_>], at: usize, measure: Measure, context: C
 }
 
 /// `6x12`, `6 x 28`: sheets that leave the M out. Needs a screw beside it, or a column.
-fn thread_by_length(pieces: &[Piece<'_>], at: usize, size: Measure, context: Context) -> Option<Found> {
+fn thread_by_length(pieces: &[Piece<'_>], at: usize, size: Measure, setting: Setting) -> Option<Found> {
     let length = pieces.get(at + 2)?.measure()?;
-    let alone = !pieces.get(at + 3).is_some_and(Piece::is_times) && !(at > 0 && pieces[at - 1].is_times());
+    let multiplied = pieces.get(at + 3).is_some_and(Piece::is_times) || at > 0 && pieces[at - 1].is_times();
     let whole = size.written == Written::Whole && size.unit.is_none() && length.written == Written::Whole;
     let length_mm = size_in_mm(length);
     let usual = matches!(size.number.value as u32, 5 | 6 | 8 | 10) && (10.0..=80.0).contains(&length_mm);
-    let screwed = || {
-        pieces
-            .iter()
-            .filter_map(Piece::word)
-            .any(|word| noun(word) == Some(Noun::Screw))
-    };
-    if !(pieces[at + 1].is_times() && alone && whole && usual && length_mm > size.number.value) {
+    if !(pieces[at + 1].is_times() && !multiplied && whole && usual && length_mm > size.number.value) {
         return None;
     }
-    if context == Context::Title && !screwed() {
+    if !setting.screws && setting.context == Context::Title {
         return None;
     }
     let mut reading = FastenerReading::new(pieces[at].span.start..pieces[at + 2].span.end, Certainty::Medium);

@@ -20,15 +20,31 @@ use unicode_normalization::char::is_combining_mark;
 pub fn fold(text: &str) -> Cow<'_, str> {
     match ascii_form(text.as_bytes()) {
         AsciiForm::Folded => Cow::Borrowed(text),
-        AsciiForm::Plain => {
-            let mut folded = text.to_ascii_lowercase();
-            if folded.contains("''") {
-                folded = double_primes(&folded);
-            }
-            Cow::Owned(single_spaces(&folded))
-        }
+        AsciiForm::Plain => Cow::Owned(fold_ascii(text)),
         AsciiForm::Other => Cow::Owned(fold_unicode(text)),
     }
+}
+
+fn fold_ascii(text: &str) -> String {
+    let mut folded = String::with_capacity(text.len());
+    let mut previous = ' ';
+    for byte in text.bytes() {
+        let character = match byte {
+            b' ' | 0..0x20 | 0x7f if previous == ' ' => continue,
+            b' ' | 0..0x20 | 0x7f => ' ',
+            b'\'' if previous == '\'' => {
+                folded.pop();
+                '"'
+            }
+            _ => char::from(byte.to_ascii_lowercase()),
+        };
+        folded.push(character);
+        previous = character;
+    }
+    if previous == ' ' {
+        folded.pop();
+    }
+    folded
 }
 
 enum AsciiForm {

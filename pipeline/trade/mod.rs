@@ -7,7 +7,7 @@
 //! and nothing decides whether two parts fit; that is for the stages above.
 //!
 //! Order of the imports inside the folder, lowest first: interval, pattern, folding; numerals,
-//! units; wording (tokens) and amounts (lists with a unit); then the tables and the readers.
+//! lexing, units; wording (pieces) and amounts (lists with a unit); then the tables and the readers.
 
 pub mod amounts;
 pub mod bolt_pattern;
@@ -26,14 +26,17 @@ pub mod heads;
 pub mod hole_count;
 pub mod identifier;
 pub mod interval;
+pub mod lexing;
 pub mod model_code;
 pub mod money;
 pub mod numerals;
 pub mod pack_quantity;
+pub mod part_number;
 pub mod pattern;
 pub mod power;
 pub mod size_class;
 pub mod spacing;
+mod spacing_shapes;
 pub mod spacing_words;
 pub mod swept_volume;
 pub mod thread_set;

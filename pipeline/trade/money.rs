@@ -5,7 +5,7 @@
 //! one price that are no quantity prices are refused.
 
 use super::numerals::{Decimals, plain_digits};
-use super::pattern::fixed;
+use super::pattern::{composed, fixed};
 use regex::Regex;
 use rust_decimal::Decimal;
 use std::str::FromStr;
@@ -96,10 +96,10 @@ fn on_request(text: &str) -> Option<PriceReading> {
 /// The digits of one amount with its group marks and decimals.
 const AMOUNT: &str = r"\d{1,3}(?:[ '.,]\d{3})+(?:[.,]\d{1,4})?|\d+[.,]\d{1,4}|[.,]\d{1,4}|\d+";
 
-static AMOUNTS: LazyLock<Regex> = LazyLock::new(|| pattern_of(AMOUNT));
+static AMOUNTS: LazyLock<Regex> = LazyLock::new(|| fixed(AMOUNT));
 /// `1+ 9.90`, `10+: 8,40`, `from 10: 8.40`, `ab 10 St. 8,40`, `>= 10 8.40`
 static TIER: LazyLock<Regex> = LazyLock::new(|| {
-    pattern_of(&format!(
+    composed(&format!(
         r"(?:(\d{{1,6}}) ?\+|(?:from|ab|des|desde|da|vanaf|od|>=?) ?(\d{{1,6}}))(?: ?(?:pcs?|stk?|szt|pz|uds?)\.?)? ?[:=@-]? ?(?:[€$£¥]|[a-z]{{2,3}}\$?)? ?({AMOUNT})"
     ))
 });
@@ -112,11 +112,6 @@ static BASIS: LazyLock<Regex> = LazyLock::new(|| {
         r"^ ?(?:(?:[€$£¥]|[a-z]{2,3}\$?) ?)?(?:/|per|pro|par|por|je|za|je)\.? ?(\d{1,5})?(?: ?(?:pcs?|pieces?|pce|ea|stk|stuck|st|pz|pezzi|piezas?|uds?|unidad|unidades|stuks?|szt|sztuk|units?|pack|set|lot|个|只|件))?\.?(?:$|[ ,;(])",
     )
 });
-
-/// Patterns put together from constant parts are literals too; an impossible failure matches nothing.
-fn pattern_of(pattern: &str) -> Regex {
-    Regex::new(pattern).unwrap_or_else(|_| fixed(r"[^\s\S]"))
-}
 
 fn single_price(text: &str, decimals: Decimals) -> Option<PriceReading> {
     let found = AMOUNTS.find(text)?;

@@ -6,7 +6,7 @@
 //!
 //! Limits: 1 to 10,000 pieces.
 
-use super::pattern::fixed;
+use super::pattern::{composed, fixed};
 use regex::Regex;
 use std::sync::LazyLock;
 
@@ -34,12 +34,13 @@ static EXPLICIT: LazyLock<Vec<Regex>> = LazyLock::new(|| {
     ]
 });
 
-static CELL: LazyLock<Vec<Regex>> = LazyLock::new(|| {
-    let pieces = Regex::new(&format!(r"^(?:x ?)?(\d{{1,5}})(?:[.,]0+)? ?(?:x|{PIECES}\.?)?$"));
-    let per = Regex::new(&format!(
-        r"^(?:/|per|pro|par|por|je|za) ?(\d{{1,5}}) ?(?:{PIECES}\.?)?$"
-    ));
-    [pieces, per].into_iter().flatten().collect()
+static CELL: LazyLock<[Regex; 2]> = LazyLock::new(|| {
+    [
+        composed(&format!(r"^(?:x ?)?(\d{{1,5}})(?:[.,]0+)? ?(?:x|{PIECES}\.?)?$")),
+        composed(&format!(
+            r"^(?:/|per|pro|par|por|je|za) ?(\d{{1,5}}) ?(?:{PIECES}\.?)?$"
+        )),
+    ]
 });
 
 /// Reads a cell of a pack quantity column: any of the wordings, or the bare number.

@@ -10,8 +10,20 @@ use regex::Regex;
 ///
 /// # Panics
 /// When the literal is not a valid pattern.
-#[expect(clippy::expect_used, reason = "the pattern is a literal of this program")]
 pub fn fixed(pattern: &'static str) -> Regex {
+    composed(pattern)
+}
+
+/// Compiles a pattern put together from literals, under the same terms as [`fixed`].
+///
+/// # Panics
+/// When the pattern is not valid.
+#[expect(
+    clippy::expect_used,
+    clippy::disallowed_methods,
+    reason = "the pattern is made of literals of this program"
+)]
+pub fn composed(pattern: &str) -> Regex {
     Regex::new(pattern).expect("a pattern literal compiles")
 }
 

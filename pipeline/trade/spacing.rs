@@ -9,7 +9,7 @@
 //! written. Limits: 40 to 350 mm between holes, 30 to 300 mm for the sides of a rectangle.
 
 use super::Context;
-use super::bolt_pattern::{circle_from_chord, circle_from_triangle, rectangle_diagonal};
+use super::bolt_pattern::circle_from_chord;
 use super::fastener_words::{Noun, is_adjective, is_filler, noun};
 use super::hole_count::{counts, only_count};
 use super::interval::Interval;
@@ -48,9 +48,7 @@ pub struct SpacingReading {
 }
 
 /// Distances between holes that are read, mm.
-const SPACING_MM: Interval = Interval { low: 40.0, high: 350.0 };
-/// Sides of a rectangle of holes, mm.
-const SIDE_MM: Interval = Interval { low: 30.0, high: 300.0 };
+pub(super) const SPACING_MM: Interval = Interval { low: 40.0, high: 350.0 };
 /// Hole diameters taken where an edge-to-edge distance comes without one, mm: from the medium
 /// hole for M5 to that for M8 (ISO 273).
 const USUAL_HOLE_MM: Interval = Interval { low: 5.5, high: 9.0 };
@@ -88,14 +86,14 @@ fn stated_hole(folded: &str, pieces: &[Piece<'_>]) -> Option<Interval> {
     })?
 }
 
-struct Scan<'p, 't> {
-    pieces: &'p [Piece<'t>],
+pub(super) struct Scan<'p, 't> {
+    pub(super) pieces: &'p [Piece<'t>],
     /// Numbers that a reading has taken.
-    used: Vec<bool>,
-    holes: Option<u8>,
+    pub(super) used: Vec<bool>,
+    pub(super) holes: Option<u8>,
     hole_mm: Option<Interval>,
-    context: Context,
-    readings: Vec<SpacingReading>,
+    pub(super) context: Context,
+    pub(super) readings: Vec<SpacingReading>,
 }
 
 impl Scan<'_, '_> {
@@ -260,7 +258,7 @@ impl Scan<'_, '_> {
 
     /// The lengths a number may be, mm. Without a unit it is mm from 40 on and inches as a
     /// fraction; smaller decimals of a column may be cm or inches.
-    fn lengths_mm(&self, measure: Measure, within: Interval) -> Vec<Interval> {
+    pub(super) fn lengths_mm(&self, measure: Measure, within: Interval) -> Vec<Interval> {
         let written = Interval::around(measure.number.value, measure.number.half_ulp);
         let units: &[LengthUnit] = match (measure.unit, measure.written, self.context) {
             (Some(LengthUnit::Metre), ..) => &[],
@@ -284,7 +282,7 @@ impl Scan<'_, '_> {
         self.push(from, to, place, &lengths, wording);
     }
 
-    fn push(&mut self, from: usize, to: usize, place: usize, lengths: &[Interval], wording: Wording) {
+    pub(super) fn push(&mut self, from: usize, to: usize, place: usize, lengths: &[Interval], wording: Wording) {
         let Some(first) = lengths.first() else { return };
         self.used[place] = true;
         let meant = lengths
@@ -310,140 +308,6 @@ impl Scan<'_, '_> {
         });
         if near && last.rectangle.is_none() && wording != Wording::Either && last.meant.len() > 1 {
             last.meant = meanings(last.written_mm, wording, holes, hole_mm);
-        }
-    }
-
-    /// Three distances behind a wording: `hole distances 96.7/104.7/104.7 mm`.
-    fn take_triangle(&mut self, start: usize, end: usize) -> bool {
-        let skip = usize::from(self.pieces.get(end).is_some_and(|piece| piece.is_sign(':')));
-        let first = end + skip;
-        let mut sides = Vec::with_capacity(3);
-        for place in [first, first + 2, first + 4] {
-            let joined = place == first || self.pieces.get(place - 1).is_some_and(|piece| piece.is_sign('/'));
-            let measure = self.pieces.get(place).and_then(Piece::measure);
-            let (true, Some(measure)) = (joined, measure) else {
-                return false;
-            };
-            sides.push(measure);
-        }
-        let unit = sides[2].unit;
-        let lengths: Vec<Interval> = sides
-            .iter()
-            .filter_map(|side| {
-                self.lengths_mm(
-                    Measure {
-                        unit: side.unit.or(unit),
-                        ..*side
-                    },
-                    SPACING_MM,
-                )
-                .first()
-                .copied()
-            })
-            .collect();
-        let &[a, b, c] = lengths.as_slice() else { return false };
-        let corners = [
-            (a.low, b.low, c.low),
-            (a.high, b.high, c.high),
-            (a.low, b.high, c.high),
-            (a.high, b.low, c.low),
-            (a.high, b.low, c.high),
-            (a.low, b.high, c.low),
-            (a.high, b.high, c.low),
-            (a.low, b.low, c.high),
-        ];
-        let circles: Vec<f64> = corners
-            .into_iter()
-            .filter_map(|(a, b, c)| circle_from_triangle(a, b, c))
-            .collect();
-        let Some(circle) = circles
-            .iter()
-            .map(|d| Interval::exact(*d))
-            .reduce(|hull, d| hull.hull(&d))
-        else {
-            return false;
-        };
-        self.used[first] = true;
-        self.readings.push(SpacingReading {
-            span: self.pieces[start].span.start..self.pieces[first + 4].span.end,
-            holes: Some(3),
-            written_mm: circle,
-            meant: vec![(Distance::Chord, circle)],
-            rectangle: None,
-        });
-        true
-    }
-
-    fn take_rectangle_behind(&mut self, start: usize, end: usize) -> bool {
-        let skip = self.pieces[end..]
-            .iter()
-            .take(2)
-            .take_while(|piece| piece.measure().is_none())
-            .count();
-        self.take_rectangle(end + skip, start)
-    }
-
-    fn take_any_rectangle(&mut self) {
-        for at in 0..self.pieces.len() {
-            if self.take_rectangle(at, at) {
-                return;
-            }
-        }
-    }
-
-    /// `70x52`, `70 x 52 mm`: two sides and no third.
-    fn take_rectangle(&mut self, at: usize, start: usize) -> bool {
-        let Some(second) = self.pieces.get(at + 2).and_then(Piece::measure) else {
-            return false;
-        };
-        let Some(first) = self.pieces[at].measure() else {
-            return false;
-        };
-        let third = self.pieces.get(at + 3).is_some_and(Piece::is_times) || (at > 0 && self.pieces[at - 1].is_times());
-        if !self.pieces[at + 1].is_times() || third || self.used[at] || self.holes.is_some_and(|holes| holes != 4) {
-            return false;
-        }
-        let first = Measure {
-            unit: first.unit.or(second.unit),
-            ..first
-        };
-        let side = |measure: Measure| self.lengths_mm(measure, SIDE_MM).first().copied();
-        let (Some(a), Some(b)) = (side(first), side(second)) else {
-            return false;
-        };
-        self.used[at] = true;
-        self.used[at + 2] = true;
-        let diagonal = Interval::between(rectangle_diagonal(a.low, b.low), rectangle_diagonal(a.high, b.high));
-        self.readings.push(SpacingReading {
-            span: self.pieces[start.min(at)].span.start..self.pieces[at + 2].span.end,
-            holes: Some(4),
-            written_mm: diagonal,
-            meant: vec![(Distance::Rectangle, diagonal)],
-            rectangle: Some((a.mid().max(b.mid()), a.mid().min(b.mid()))),
-        });
-        true
-    }
-
-    /// A column's cell without words: `118`, `3 x 102`, `4 1/8`.
-    fn take_bare_cell(&mut self) {
-        for at in 0..self.pieces.len() {
-            let Some(measure) = self.pieces[at].measure() else {
-                continue;
-            };
-            if let (Some(count), true) = (
-                measure.count(2, 8),
-                self.pieces.get(at + 1).is_some_and(Piece::is_times),
-            ) {
-                self.holes = self.holes.or(Some(count));
-                continue;
-            }
-            let diameter = at > 0 && self.pieces[at - 1].is_sign('ø');
-            let lengths = self.lengths_mm(measure, SPACING_MM);
-            if !lengths.is_empty() {
-                let wording = if diameter { Wording::Circle } else { Wording::Either };
-                self.push(at - usize::from(diameter), at, at, &lengths, wording);
-                return;
-            }
         }
     }
 }
