@@ -45,6 +45,17 @@ pub struct Candidates {
     pub counts: BlockCounts,
 }
 
+impl Candidates {
+    /// Takes in further pairs found by words.
+    pub fn add(&mut self, more: Vec<(u32, u32)>) {
+        let before = self.pairs.len();
+        self.pairs.extend(more);
+        self.pairs.par_sort_unstable();
+        self.pairs.dedup();
+        self.counts.by_words += (self.pairs.len() - before) as u64;
+    }
+}
+
 /// Finds the candidate pairs of all records.
 pub fn candidates(records: &Records) -> Candidates {
     let mut counts = BlockCounts::default();
@@ -128,18 +139,42 @@ fn by_words(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)> {
     counts.stop_words = records.words.iter().filter(|w| w.records as usize > cap).count() as u64;
     let postings = Postings::of(records, cap);
     let indices: Vec<u32> = (0..records.len() as u32).collect();
+    best_pairs(records, &postings, &indices, Where::OtherLists)
+}
+
+/// Nearest neighbours by words inside the same list, for every `step`-th record of the lists asked for.
+pub fn neighbours_in_lists(records: &Records, step: usize, asked: impl Fn(u32) -> bool + Sync) -> Vec<(u32, u32)> {
+    let postings = Postings::of(records, word_cap(records.len()));
+    let indices: Vec<u32> = (0..records.len() as u32)
+        .step_by(step)
+        .filter(|i| asked(records.list[*i as usize].list))
+        .collect();
+    let mut pairs = best_pairs(records, &postings, &indices, Where::OwnList);
+    pairs.par_sort_unstable();
+    pairs.dedup();
+    pairs
+}
+
+fn best_pairs(records: &Records, postings: &Postings, indices: &[u32], place: Where) -> Vec<(u32, u32)> {
     indices
         .par_chunks(2048)
         .map(|chunk| {
             let mut board = Scoreboard::new(records.len());
             let mut pairs = Vec::new();
             for &i in chunk {
-                board.best_of(records, &postings, i, &mut pairs);
+                board.best_of(records, postings, i, place, &mut pairs);
             }
             pairs
         })
         .flatten()
         .collect()
+}
+
+/// Where candidates are looked for.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Where {
+    OtherLists,
+    OwnList,
 }
 
 /// Scratch space to add up shared idf by candidate.
@@ -160,7 +195,7 @@ impl Scoreboard {
         }
     }
 
-    fn best_of(&mut self, records: &Records, postings: &Postings, i: u32, out: &mut Vec<(u32, u32)>) {
+    fn best_of(&mut self, records: &Records, postings: &Postings, i: u32, place: Where, out: &mut Vec<(u32, u32)>) {
         let me = &records.list[i as usize];
         self.words.clear();
         self.words
@@ -171,11 +206,13 @@ impl Scoreboard {
                 .then(a.cmp(b))
         });
         self.words.truncate(WORDS_FOLLOWED);
+        // a single list is searched for its own repeats
+        let own = place == Where::OwnList || records.lists == 1;
         for &w in &self.words {
             let gain = records.idf[w as usize].powi(2);
             for &j in postings.of_word(w) {
                 let other = &records.list[j as usize];
-                if j == i || other.kind != me.kind || (other.list == me.list && records.lists > 1) {
+                if j == i || other.kind != me.kind || (other.list == me.list) != own {
                     continue;
                 }
                 if self.score[j as usize] == 0.0 {

@@ -6,6 +6,7 @@
 //! 3. `compare`  one pair -> one comparison vector of levels
 //! 4. `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
 //! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
+//!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
 //! 6. `cluster`  pairs -> products, under constraints, chains cut at their weakest link
 //!
 //! A *product* is one made part; two products that bolt on in place of each other are the
@@ -17,6 +18,7 @@ pub mod compare;
 pub mod offers;
 pub mod products;
 pub mod records;
+pub mod repeats;
 pub mod rivals;
 pub mod weights;
 

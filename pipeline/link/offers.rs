@@ -37,10 +37,14 @@ pub fn records_of(offers: &[Offer]) -> Records {
     let lists = list_numbers(offers);
     let prefixes = house_prefixes(offers, &lists);
     let folded: Vec<Folded> = offers.par_iter().map(Folded::of).collect();
-    let bare: Vec<Vec<CompactString>> =
-        offers.iter().zip(&lists).map(|(o, l)| bare_numbers(o, &prefixes[*l as usize])).collect();
-    let texts: Vec<RecordText<'_>> =
-        (0..offers.len()).map(|i| record_text(&offers[i], lists[i], &folded[i], &bare[i])).collect();
+    let bare: Vec<Vec<CompactString>> = offers
+        .iter()
+        .zip(&lists)
+        .map(|(o, l)| bare_numbers(o, &prefixes[*l as usize]))
+        .collect();
+    let texts: Vec<RecordText<'_>> = (0..offers.len())
+        .map(|i| record_text(&offers[i], lists[i], &folded[i], &bare[i]))
+        .collect();
     Records::of(&texts)
 }
 
@@ -53,7 +57,11 @@ struct Folded {
 impl Folded {
     fn of(offer: &Offer) -> Folded {
         let fold = |text: &str| CompactString::from(fold(text).as_ref());
-        Folded { title: fold(&offer.title), extra: fold(&offer.description), brand: fold(&offer.brand) }
+        Folded {
+            title: fold(&offer.title),
+            extra: fold(&offer.description),
+            brand: fold(&offer.brand),
+        }
     }
 }
 
@@ -74,7 +82,11 @@ fn record_text<'a>(offer: &'a Offer, list: u32, folded: &'a Folded, bare: &'a [C
         numbers,
         gtin: offer.gtin().map_or(0, |g| g.number()),
         pack: offer.pack_qty,
-        price: offer.price.as_ref().and_then(|p| p.unit_price.to_f64()).unwrap_or(f64::NAN),
+        price: offer
+            .price
+            .as_ref()
+            .and_then(|p| p.unit_price.to_f64())
+            .unwrap_or(f64::NAN),
         currency: currency_number(offer),
         hard: hard_claims(offer),
     }
@@ -114,7 +126,11 @@ fn hard_claims(offer: &Offer) -> HardClaims {
 fn widen(band: &mut (f32, f32), list: &[Interval]) {
     for i in list {
         let (low, high) = (i.low as f32, i.high as f32);
-        *band = if band.1 == 0.0 { (low, high) } else { (band.0.min(low), band.1.max(high)) };
+        *band = if band.1 == 0.0 {
+            (low, high)
+        } else {
+            (band.0.min(low), band.1.max(high))
+        };
     }
 }
 
@@ -146,7 +162,11 @@ fn house_prefix(numbers: &[&str]) -> String {
     }
     for length in 1..=PREFIX_LENGTH {
         let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-        for n in numbers.iter().filter_map(|n| n.get(..length)).filter(|p| p.bytes().all(|b| b.is_ascii_alphabetic())) {
+        for n in numbers
+            .iter()
+            .filter_map(|n| n.get(..length))
+            .filter(|p| p.bytes().all(|b| b.is_ascii_alphabetic()))
+        {
             *counts.entry(n).or_default() += 1;
         }
         match counts.into_iter().max_by_key(|c| c.1) {

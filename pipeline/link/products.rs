@@ -4,8 +4,9 @@ use super::blocks::{self, BlockCounts};
 use super::cluster::{self, Edge, Word};
 use super::compare::{Comparison, FIELDS, compare};
 use super::records::{NumberPlace, Record, Records};
+use super::repeats;
 use super::rivals::Rivals;
-use super::weights::{self, Weights};
+use super::weights::{self, Learned, Weights};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -58,6 +59,8 @@ pub struct Products {
     pub counts: LinkCounts,
     /// learned weights, `None` when there was nothing to compare
     pub weights: Option<Weights>,
+    /// by list: share of records with a repeat of the same part in that list
+    pub repeats: Vec<f64>,
     /// decisions of a person that contradict each other
     pub contradicted: Vec<(u32, u32)>,
 }
@@ -72,6 +75,7 @@ impl Products {
             links: Vec::new(),
             counts: LinkCounts::default(),
             weights: None,
+            repeats: Vec::new(),
             contradicted: Vec::new(),
         }
     }
@@ -79,19 +83,25 @@ impl Products {
 
 /// Links records into products.
 pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
-    let candidates = blocks::candidates(records);
-    let comparisons: Vec<Comparison> = candidates
-        .pairs
-        .par_iter()
-        .map(|&(a, b)| compare(records, &records.list[a as usize], &records.list[b as usize]))
-        .collect();
-    let rivals = rivals_of(records, &candidates.pairs);
-    let (weights, probability) = if comparisons.is_empty() {
-        (None, Vec::new())
-    } else {
-        let learned = weights::learn(&comparisons, &rivals);
-        (Some(learned.weights), learned.probability)
-    };
+    let mut candidates = blocks::candidates(records);
+    let mut comparisons = compare_all(records, &candidates.pairs);
+    let mut first = learn(
+        records,
+        &candidates.pairs,
+        &comparisons,
+        &vec![1.0; records.lists as usize],
+    );
+    let repeats = first.as_ref().map_or_else(Vec::new, |l| {
+        repeats::rates(records, &candidates.pairs, &comparisons, l)
+    });
+    if repeats.iter().any(|r| *r > repeats::TOLERATED) {
+        let more = blocks::neighbours_in_lists(records, 1, |list| repeats[list as usize] > repeats::TOLERATED);
+        candidates.add(more);
+        comparisons = compare_all(records, &candidates.pairs);
+        let once: Vec<f32> = repeats.iter().map(|r| repeats::exclusivity(*r)).collect();
+        first = learn(records, &candidates.pairs, &comparisons, &once);
+    }
+    let (weights, probability) = first.map_or((None, Vec::new()), |l| (Some(l.weights), l.probability));
     let edges: Vec<Edge> = candidates
         .pairs
         .iter()
@@ -114,6 +124,7 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
             cut: clusters.cut,
         },
         weights,
+        repeats,
         contradicted: clusters.contradicted,
     }
 }
@@ -138,19 +149,28 @@ fn items(records: &Records) -> Vec<u32> {
     item
 }
 
-fn rivals_of(records: &Records, pairs: &[(u32, u32)]) -> Rivals {
+fn compare_all(records: &Records, pairs: &[(u32, u32)]) -> Vec<Comparison> {
+    pairs
+        .par_iter()
+        .map(|&(a, b)| compare(records, &records.list[a as usize], &records.list[b as usize]))
+        .collect()
+}
+
+/// Learns weights; `once` tells by list how far it offers one part once only.
+fn learn(records: &Records, pairs: &[(u32, u32)], comparisons: &[Comparison], once: &[f32]) -> Option<Learned> {
+    if comparisons.is_empty() {
+        return None;
+    }
     let lists: Vec<u32> = records.list.iter().map(|r: &Record| r.list).collect();
     let strength = pairs
         .iter()
-        .map(|&(a, b)| {
-            if lists[a as usize] == lists[b as usize] {
-                0.0
-            } else {
-                1.0
-            }
+        .map(|&(a, b)| match (lists[a as usize], lists[b as usize]) {
+            (x, y) if x == y => (0.0, 0.0),
+            (x, y) => (once[y as usize], once[x as usize]),
         })
         .collect();
-    Rivals::of(pairs, &lists, &items(records), strength)
+    let rivals = Rivals::of(pairs, &lists, &items(records), strength);
+    Some(weights::learn(comparisons, &rivals))
 }
 
 fn number_products(cluster_of: &[u32]) -> (Vec<u32>, Vec<Vec<u32>>) {

@@ -21,14 +21,14 @@ pub struct Rivals {
     /// group of a pair seen from its second record
     from_b: Vec<u32>,
     groups: usize,
-    /// 0 to 1 per pair: how far exclusivity holds between the two lists
-    strength: Vec<f32>,
+    /// per pair, how far the second record's list holds one part once only, and the first record's; 0 to 1
+    strength: Vec<(f32, f32)>,
 }
 
 impl Rivals {
     /// `list_of` gives the list of a record; `item_of` the part within the list (records of one
     /// list already known to be the same part share an item and do not rival each other).
-    pub fn of(pairs: &[(u32, u32)], list_of: &[u32], item_of: &[u32], strength: Vec<f32>) -> Rivals {
+    pub fn of(pairs: &[(u32, u32)], list_of: &[u32], item_of: &[u32], strength: Vec<(f32, f32)>) -> Rivals {
         let mut keys: Vec<(u32, u32, u32, bool)> = Vec::with_capacity(pairs.len() * 2);
         for (e, &(a, b)) in pairs.iter().enumerate() {
             keys.push((item_of[a as usize], list_of[b as usize], e as u32, true));
@@ -56,9 +56,15 @@ impl Rivals {
         self.groups
     }
 
+    /// How far the lists of a pair hold one part once only: the weaker of the two.
+    pub fn exclusivity(&self, pair: usize) -> f32 {
+        let (b, a) = self.strength[pair];
+        a.min(b)
+    }
+
     /// Mean strength of exclusivity over the pairs.
     pub fn mean_strength(&self) -> f64 {
-        self.strength.iter().map(|s| f64::from(*s)).sum::<f64>() / self.strength.len().max(1) as f64
+        self.strength.iter().map(|s| f64::from(s.0 + s.1) / 2.0).sum::<f64>() / self.strength.len().max(1) as f64
     }
 
     /// Probability of each pair from its own log odds and its rivals'.
@@ -72,9 +78,9 @@ impl Rivals {
             self.sums(&self.from_a, &beta, &mut beta_of_a);
             self.sums(&self.from_b, &alpha, &mut alpha_of_b);
             for e in 0..w.len() {
-                let strength = f64::from(self.strength[e]);
-                let others = (beta_of_a[self.from_a[e] as usize] - beta[e]).max(0.0) * strength;
-                let others_b = (alpha_of_b[self.from_b[e] as usize] - alpha[e]).max(0.0) * strength;
+                let (of_b, of_a) = self.strength[e];
+                let others = (beta_of_a[self.from_a[e] as usize] - beta[e]).max(0.0) * f64::from(of_b);
+                let others_b = (alpha_of_b[self.from_b[e] as usize] - alpha[e]).max(0.0) * f64::from(of_a);
                 alpha[e] = damp(alpha[e], w[e] / (1.0 + others));
                 beta[e] = damp(beta[e], w[e] / (1.0 + others_b));
             }
@@ -133,7 +139,7 @@ mod tests {
 
     fn two_lists(pairs: &[(u32, u32)], log_odds: &[f64], strength: f32) -> Vec<f64> {
         let lists = [0, 0, 1, 1];
-        let rivals = Rivals::of(pairs, &lists, &[0, 1, 2, 3], vec![strength; pairs.len()]);
+        let rivals = Rivals::of(pairs, &lists, &[0, 1, 2, 3], vec![(strength, strength); pairs.len()]);
         rivals.posteriors(log_odds)
     }
 

@@ -85,23 +85,78 @@ pub fn learn(comparisons: &[Comparison], rivals: &Rivals) -> Learned {
 /// identifier; everything beside such a pair is a likely non-match.
 fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
     let cosine: Vec<f32> = comparisons.iter().map(|c| c.cosine).collect();
+    let mixture = Mixture::of(&cosine);
     rivals
         .best_rival(&cosine)
         .iter()
         .zip(comparisons)
-        .map(|(&(left, right), c)| {
+        .enumerate()
+        .map(|(e, (&(left, right), c))| {
             if identifier_says_same(c) {
                 return 0.95;
             }
             if identifier_says_other(c) {
                 return 0.02;
             }
-            let rival = left.max(right);
-            let margin = c.cosine - rival;
-            let lift = f64::from(margin) * 14.0 + f64::from(c.cosine - 0.45) * 6.0;
-            1.0 / (1.0 + (-lift).exp())
+            let alone = mixture.upper(f64::from(c.cosine));
+            let margin = f64::from(c.cosine - left.max(right));
+            let against_rivals = logistic(margin * 14.0 + f64::from(c.cosine - 0.45) * 6.0);
+            let exclusive = f64::from(rivals.exclusivity(e));
+            exclusive * against_rivals + (1.0 - exclusive) * alone
         })
         .collect()
+}
+
+fn logistic(x: f64) -> f64 {
+    1.0 / (1.0 + (-x).exp())
+}
+
+/// Two normal components of the cosine: where nothing excludes, the upper one starts the learning.
+struct Mixture {
+    share: f64,
+    low: (f64, f64),
+    high: (f64, f64),
+}
+
+impl Mixture {
+    fn of(cosines: &[f32]) -> Mixture {
+        let mut mixture = Mixture {
+            share: 0.3,
+            low: (0.35, 0.15),
+            high: (0.75, 0.15),
+        };
+        let step = (cosines.len() / 50_000).max(1);
+        let values: Vec<f64> = cosines.iter().step_by(step).map(|c| f64::from(*c)).collect();
+        for _ in 0..30 {
+            let upper: Vec<f64> = values.iter().map(|v| mixture.upper(*v)).collect();
+            let mass: f64 = upper.iter().sum::<f64>().max(1e-6);
+            let rest = (values.len() as f64 - mass).max(1e-6);
+            mixture.share = (mass / values.len().max(1) as f64).clamp(0.01, 0.9);
+            mixture.high = moments(&values, upper.iter().copied(), mass);
+            mixture.low = moments(&values, upper.iter().map(|u| 1.0 - u), rest);
+        }
+        mixture
+    }
+
+    /// Probability of the upper component; monotone in the value.
+    fn upper(&self, value: f64) -> f64 {
+        let value = value.clamp(self.low.0, self.high.0.max(self.low.0));
+        let density = |(mean, deviation): (f64, f64)| (-0.5 * ((value - mean) / deviation).powi(2)).exp() / deviation;
+        let (high, low) = (self.share * density(self.high), (1.0 - self.share) * density(self.low));
+        high / (high + low).max(1e-300)
+    }
+}
+
+/// Mean and deviation under weights, the deviation held away from nothing.
+fn moments(values: &[f64], weights: impl Iterator<Item = f64> + Clone, mass: f64) -> (f64, f64) {
+    let mean = values.iter().zip(weights.clone()).map(|(v, w)| v * w).sum::<f64>() / mass;
+    let variance = values
+        .iter()
+        .zip(weights)
+        .map(|(v, w)| w * (v - mean).powi(2))
+        .sum::<f64>()
+        / mass;
+    (mean, variance.sqrt().clamp(0.04, 0.3))
 }
 
 fn identifier_says_same(c: &Comparison) -> bool {
