@@ -1,0 +1,233 @@
+//! Claims from columns whose meaning is known. The unit comes from the profile, else from the header ("Lochabstand mm",
+//! "Hubraum (ccm)", "Leistung [PS]"), and is used for cells that name none.
+
+use std::borrow::Cow;
+
+use compact_str::CompactString;
+
+use super::claim::{Attribute, Provenance, Value};
+use super::engine_claims::{About, read_model_codes, read_standard_codes};
+use super::line_reading::LineReading;
+use super::scan::Scan;
+use super::text_claims::{claim_fastener, claim_power, claim_spacing, read_text_claims};
+use super::tokens::{Class, tokenise};
+use super::vocabulary::Vocabulary;
+use super::vocabulary::meaning::Meaning;
+use crate::intake::field::Field;
+use crate::intake::list::{ColumnMap, ListHead};
+use crate::trade::Context;
+use crate::trade::displacement::read_displacement;
+use crate::trade::fastener::read_fastener;
+use crate::trade::folding::fold;
+use crate::trade::hole_count::read_hole_count;
+use crate::trade::interval::Interval;
+use crate::trade::numerals::{Decimals, read_number};
+use crate::trade::power::read_power_in;
+use crate::trade::spacing::read_spacing;
+use crate::trade::units::{LengthUnit, PowerUnit, VolumeUnit};
+
+/// A column of claims and what is known of it before any row is read.
+#[derive(Clone, Debug)]
+pub struct ClaimColumn {
+    /// Position in the row.
+    pub index: usize,
+    /// Its field.
+    pub field: Field,
+    /// Unit word for cells that name none; empty when nothing says it.
+    pub unit: CompactString,
+}
+
+/// The columns of a list that make claims, in the order in which they are read: hole count before spacing, because a
+/// spacing needs it.
+pub fn claim_columns(head: &ListHead) -> Vec<ClaimColumn> {
+    let mut columns: Vec<ClaimColumn> = head
+        .columns
+        .iter()
+        .filter(|column| rank(column.field).is_some())
+        .map(|column| ClaimColumn {
+            index: column.index,
+            field: column.field,
+            unit: unit_of(column, head),
+        })
+        .collect();
+    columns.sort_by_key(|column| (rank(column.field), column.index));
+    columns
+}
+
+/// Order of reading; `None` for a column that makes no claims here.
+fn rank(field: Field) -> Option<u8> {
+    match field {
+        Field::EngineCode => Some(0),
+        Field::Fits => Some(1),
+        Field::Displacement => Some(2),
+        Field::Power => Some(3),
+        Field::BoltHoles => Some(4),
+        Field::BoltSpacing => Some(5),
+        Field::Fastener => Some(6),
+        Field::HoleDiameter => Some(7),
+        Field::Depth => Some(8),
+        Field::Pawls => Some(9),
+        _ => None,
+    }
+}
+
+fn unit_of(column: &ColumnMap, head: &ListHead) -> CompactString {
+    let of_profile = head
+        .profile
+        .as_ref()
+        .and_then(|profile| profile.units.get(&column.field));
+    let folded = match of_profile {
+        Some(unit) => fold(unit),
+        None => fold(&column.header),
+    };
+    let is_unit = |word: &str| match column.field {
+        Field::Displacement => VolumeUnit::from_word(word).is_some(),
+        Field::Power => PowerUnit::from_word(word).is_some(),
+        Field::BoltSpacing | Field::HoleDiameter | Field::Depth => LengthUnit::from_word(word).is_some(),
+        _ => false,
+    };
+    let mut tokens = Vec::new();
+    tokenise(&folded, &mut tokens);
+    let words = tokens.iter().rev().map(|token| token.text(&folded));
+    words
+        .into_iter()
+        .find(|word| is_unit(word))
+        .map(CompactString::from)
+        .unwrap_or_default()
+}
+
+/// Reads one cell.
+pub fn read_claim_cell(vocabulary: &Vocabulary, column: &ClaimColumn, cell: &str, reading: &mut LineReading) {
+    if cell.trim().is_empty() {
+        return;
+    }
+    let field = column.field;
+    if matches!(field, Field::Fits | Field::EngineCode) {
+        return read_engines(vocabulary, field, cell, reading);
+    }
+    let scan = Scan::of(vocabulary, cell);
+    if vocabulary.is_placeholder(&scan.folded) {
+        return;
+    }
+    let text = with_unit(&scan, &column.unit);
+    match field {
+        Field::Displacement => {
+            for amount in read_displacement(&text, Context::Column) {
+                let words = &text[amount.span];
+                reading.state(Attribute::Displacement, Value::Served(amount.served), field, words);
+            }
+        }
+        Field::Power => {
+            let unit = PowerUnit::from_word(&column.unit).unwrap_or(PowerUnit::Horsepower);
+            for power in read_power_in(&text, Context::Column, unit) {
+                claim_power(&power, &text, field, reading);
+            }
+        }
+        Field::BoltHoles => {
+            if let Some(holes) = read_hole_count(&scan.folded) {
+                reading.state(Attribute::BoltHoles, Value::Count(holes), field, &scan.folded);
+            }
+        }
+        Field::BoltSpacing => {
+            let holes = reading.count_of(Attribute::BoltHoles);
+            for spacing in read_spacing(&text, holes, Context::Column) {
+                claim_spacing(&spacing, &text, field, reading);
+            }
+        }
+        Field::Fastener => {
+            for fastener in read_fastener(&scan.folded, Context::Column) {
+                claim_fastener(&fastener, &scan.folded, field, reading);
+            }
+        }
+        Field::HoleDiameter => read_length(&text, Attribute::HoleDiameter, field, reading),
+        Field::Depth => read_length(&text, Attribute::Depth, field, reading),
+        Field::Pawls => read_pawls(vocabulary, &scan, field, reading),
+        _ => {}
+    }
+}
+
+/// The text of a cell, with the column's unit behind it when the cell has no letters of its own.
+fn with_unit<'s>(scan: &'s Scan, unit: &str) -> Cow<'s, str> {
+    let bare = !unit.is_empty()
+        && scan
+            .tokens
+            .iter()
+            .all(|token| matches!(token.class, Class::Number | Class::Symbol));
+    if bare {
+        Cow::Owned(format!("{} {unit}", scan.folded))
+    } else {
+        Cow::Borrowed(&scan.folded)
+    }
+}
+
+/// A column of engines or machines.
+fn read_engines(vocabulary: &Vocabulary, field: Field, cell: &str, reading: &mut LineReading) {
+    let scan = Scan::of(vocabulary, cell);
+    if vocabulary.is_placeholder(&scan.folded) {
+        return;
+    }
+    if field == Field::Fits {
+        read_text_claims(vocabulary, &scan, About::Engines, field, reading);
+        return;
+    }
+    let mut used = Vec::new();
+    read_standard_codes(&scan, field, reading, &mut used);
+    read_model_codes(vocabulary, &scan, About::Engines, field, reading, &mut used);
+    for found in &scan.attributes {
+        for meaning in vocabulary.lexicon.meanings(found) {
+            if let Meaning::Family(at) = meaning {
+                let name = vocabulary.families[usize::from(*at)].clone();
+                reading.state(Attribute::FamilyCue, Value::Word(name), field, scan.text_of(found));
+            }
+        }
+    }
+}
+
+/// A length such as "6.5 mm", "Ø 6,6", "1/4\"".
+fn read_length(text: &str, attribute: Attribute, field: Field, reading: &mut LineReading) {
+    let bare = text.trim_start_matches(|character: char| !character.is_ascii_digit() && character != '.');
+    let end = bare.find(|character: char| !(character.is_ascii_digit() || ".,/- ".contains(character)));
+    let (digits, rest) = bare.split_at(end.unwrap_or(bare.len()));
+    let unit_word: &str = rest.split_whitespace().next().unwrap_or("mm");
+    let unit = LengthUnit::from_word(unit_word.trim_end_matches('.'));
+    let (Some(number), Some(unit)) = (read_number(digits.trim(), Decimals::Unsure), unit) else {
+        return;
+    };
+    let length = Interval::around(number.value, number.half_ulp).times(unit.mm());
+    reading.state(attribute, Value::OneOf(vec![length]), field, text);
+}
+
+/// A cell such as "2 steel", "2", "zwei Stahlklinken".
+fn read_pawls(vocabulary: &Vocabulary, scan: &Scan, field: Field, reading: &mut LineReading) {
+    for token in &scan.tokens {
+        if token.class == Class::Number
+            && let Ok(count @ 1..=6) = token.text(&scan.folded).parse::<u8>()
+        {
+            reading.state(Attribute::Pawls, Value::Count(count), field, &scan.folded);
+            break;
+        }
+    }
+    for found in &scan.attributes {
+        for meaning in vocabulary.lexicon.meanings(found) {
+            match *meaning {
+                Meaning::Attribute {
+                    attribute: Attribute::Pawls,
+                    value,
+                } => {
+                    let word = vocabulary.values[usize::from(value)].clone();
+                    reading.claim(
+                        Attribute::Pawls,
+                        Value::Word(word),
+                        Provenance::Stated,
+                        field,
+                        scan.text_of(found),
+                    );
+                }
+                Meaning::Numeral(count) if reading.count_of(Attribute::Pawls).is_none() => {
+                    reading.state(Attribute::Pawls, Value::Count(count), field, &scan.folded);
+                }
+                _ => {}
+            }
+        }
+    }
+}

@@ -1,0 +1,341 @@
+//! From mentions and claims to a kind with its probability: an additive log-odds model.
+//!
+//! The score of a kind is its prior plus, for every word that names it, weight x factor of the place x factor of the
+//! field; two kinds named together may make a third (shroud and starter make an assembly); cues and other claims of
+//! the line settle between kinds that are already named. Probabilities are the softmax over the kinds named and
+//! "unclear". Every number comes from `schemas/`.
+
+use std::fmt::Write as _;
+
+use compact_str::CompactString;
+
+use super::claim::{Attribute, Claim};
+use super::kind::{KindId, KindReading};
+use super::mentions::{Mention, Mentions, Place};
+use super::scan::Scan;
+use super::vocabulary::lexicon::Found;
+use super::vocabulary::meaning::{Meaning, Role};
+use super::vocabulary::{Making, Vocabulary};
+
+/// Most kinds a vocabulary may have.
+const MOST_KINDS: usize = 64;
+/// Alternatives below this are left out.
+const LEAST_ALTERNATIVE: f32 = 0.005;
+/// A word this strong makes its kind fully present in an assembly.
+const FULL_STRENGTH: f32 = 3.0;
+/// The same for a name of the second kind, whose bare forms ("housing", "cover") are weaker evidence.
+const FULL_STRENGTH_SECOND: f32 = 5.0;
+/// A main word that may also mean something else still makes an assembly when this much of its weight speaks for it.
+const LEAST_SHARE_OF_STRONGEST: f32 = 0.6;
+/// Cues kept for the explanation.
+const MOST_CUES: usize = 8;
+
+/// Collects the evidence of one line.
+pub struct KindScores<'v> {
+    vocabulary: &'v Vocabulary,
+    scores: [f32; MOST_KINDS],
+    named: u64,
+    settled: [f32; MOST_KINDS],
+    cues: Vec<Cue>,
+    main_of_title: Option<KindId>,
+    main_of_category: Option<KindId>,
+}
+
+struct Cue {
+    kind: KindId,
+    weight: f32,
+    field: &'static str,
+    text: CompactString,
+}
+
+impl<'v> KindScores<'v> {
+    /// No evidence yet.
+    pub fn new(vocabulary: &'v Vocabulary) -> Self {
+        Self {
+            vocabulary,
+            scores: [0.0; MOST_KINDS],
+            named: 0,
+            settled: [0.0; MOST_KINDS],
+            cues: Vec::new(),
+            main_of_title: None,
+            main_of_category: None,
+        }
+    }
+
+    /// Adds the words of a title, or of a description that stands in for it.
+    pub fn title(&mut self, scan: &Scan, mentions: &Mentions) {
+        self.main_of_title = self.field(scan, mentions, "title", self.vocabulary.model.field.title);
+        self.cues_in(scan);
+    }
+
+    /// Adds the words of a description beside a title.
+    pub fn description(&mut self, scan: &Scan, mentions: &Mentions) {
+        self.field(scan, mentions, "description", self.vocabulary.model.field.description);
+        self.cues_in(scan);
+    }
+
+    /// Adds the words of a category.
+    pub fn category(&mut self, scan: &Scan, mentions: &Mentions) {
+        self.main_of_category = self.field(scan, mentions, "category", self.vocabulary.model.field.category);
+    }
+
+    /// Whether title and category name different things. A shroud in the category of starters is no disagreement.
+    pub fn fields_disagree(&self) -> bool {
+        match (self.main_of_title, self.main_of_category) {
+            (Some(title), Some(category)) => title.is_in_scope() != category.is_in_scope(),
+            _ => false,
+        }
+    }
+
+    fn field(&mut self, scan: &Scan, mentions: &Mentions, field: &'static str, factor: f32) -> Option<KindId> {
+        let main = mentions.main();
+        let main_kind = main
+            .and_then(|mention| self.vocabulary.strongest_kind(&mention.found))
+            .map(|(kind, _)| kind);
+        let part_named = mentions.list.iter().any(|mention| {
+            mention.role <= Role::Name && matches!(mention.place, Place::Head | Place::Later | Place::Joined)
+        });
+        let machine_main = main.is_some_and(|mention| mention.role == Role::Machine);
+        for mention in &mentions.list {
+            let of_place = self.place_factor(mention, mentions, part_named, machine_main);
+            if of_place == 0.0 {
+                continue;
+            }
+            for meaning in self.vocabulary.lexicon.meanings(&mention.found) {
+                if let Meaning::Kind { kind, weight, .. } = *meaning
+                    && !self.comes_along(main_kind, kind, mention.place)
+                {
+                    self.add(kind, weight * of_place * factor, field, scan.text_of(&mention.found));
+                }
+            }
+        }
+        for making in &self.vocabulary.makings {
+            self.make(making, scan, mentions, field, factor);
+        }
+        main_kind
+    }
+
+    /// Whether a thing is the usual content of the item, so that naming it beside the item says nothing.
+    fn comes_along(&self, main: Option<KindId>, kind: KindId, place: Place) -> bool {
+        matches!(place, Place::With | Place::Joined | Place::Later)
+            && main.is_some_and(|main| self.vocabulary.kinds[usize::from(main.0)].contents.contains(&kind))
+    }
+
+    fn place_factor(&self, mention: &Mention, mentions: &Mentions, part_named: bool, machine_main: bool) -> f32 {
+        let factors = &self.vocabulary.model.place;
+        let of_place = match mention.place {
+            Place::Head => factors.head,
+            Place::BehindUnknown => factors.behind_unknown,
+            Place::Modifier => factors.modifier,
+            Place::Later => factors.later,
+            Place::Joined => factors.joined,
+            Place::With => factors.with,
+            Place::For => factors.for_,
+            Place::Absent => factors.absent,
+        };
+        let of_role = match mention.role {
+            Role::Kit | Role::Name => 1.0,
+            Role::Machine if part_named || mentions.parts => factors.machine_beside_part,
+            Role::Machine => 1.0,
+            Role::Feature if part_named => factors.feature_beside_part,
+            Role::Feature if machine_main => factors.feature_beside_machine,
+            Role::Feature => 1.0,
+        };
+        let of_only = if mention.only && mention.place != Place::Absent {
+            factors.only
+        } else {
+            1.0
+        };
+        of_place * of_role * of_only
+    }
+
+    fn weight_for(&self, mention: &Mention, kind: KindId) -> f32 {
+        let meanings = self.vocabulary.lexicon.meanings(&mention.found).iter();
+        meanings
+            .filter_map(|meaning| match *meaning {
+                Meaning::Kind {
+                    kind: named, weight, ..
+                } if named == kind => Some(weight),
+                _ => None,
+            })
+            .fold(0.0, f32::max)
+    }
+
+    /// Adds to the kind that two others make when both are on the line.
+    fn make(&mut self, making: &Making, scan: &Scan, mentions: &Mentions, field: &'static str, factor: f32) {
+        let Some(main) = mentions.main() else { return };
+        let [first, second] = making.of;
+        let strongest = self
+            .vocabulary
+            .strongest_kind(&main.found)
+            .map_or(0.0, |(_, weight)| weight);
+        let of_second = self.weight_for(main, second);
+        let of_first = self.weight_for(main, first);
+        if of_first.max(of_second) < strongest * LEAST_SHARE_OF_STRONGEST {
+            return;
+        }
+        let main_kind = if of_first >= of_second { first } else { second };
+        let other = if main_kind == first { second } else { first };
+        let absent = |mention: &&Mention| mention.place == Place::Absent && self.weight_for(mention, other) > 0.0;
+        if main.only || mentions.list.iter().any(|mention| absent(&mention)) {
+            self.add(making.kind, -making.complete, field, scan.text_of(&main.found));
+            return;
+        }
+        let full = |kind: KindId| {
+            if kind == first {
+                FULL_STRENGTH
+            } else {
+                FULL_STRENGTH_SECOND
+            }
+        };
+        let strength_of = |mention: &Mention, kind: KindId| (self.weight_for(mention, kind) / full(kind)).min(1.0);
+        let of_main = strength_of(main, main_kind);
+        let mut best: Option<(f32, Found)> = None;
+        for mention in &mentions.list {
+            let weight = match mention.place {
+                Place::With | Place::Joined => making.joined,
+                Place::Modifier | Place::Later => making.beside,
+                Place::Head | Place::BehindUnknown | Place::For | Place::Absent => continue,
+            };
+            let certain = self
+                .vocabulary
+                .strongest_kind(&mention.found)
+                .is_some_and(|(kind, _)| kind == other);
+            let of_role = if mention.role == Role::Name { 1.0 } else { 0.5 };
+            let value = weight * strength_of(mention, other) * of_main * of_role * if certain { 1.0 } else { 0.75 };
+            if value > best.map_or(0.0, |(known, _)| known) {
+                best = Some((value, mention.found));
+            }
+        }
+        match best {
+            Some((value, found)) => self.add(making.kind, value * factor, field, scan.text_of(&found)),
+            None if mentions.complete && main_kind == second => {
+                self.add(
+                    making.kind,
+                    making.complete * of_main * factor,
+                    field,
+                    scan.text_of(&main.found),
+                );
+            }
+            None => {}
+        }
+    }
+
+    fn add(&mut self, kind: KindId, weight: f32, field: &'static str, text: &str) {
+        let at = usize::from(kind.0);
+        self.scores[at] += weight;
+        if weight > 0.5 {
+            self.named |= 1 << at;
+            if self.cues.len() < MOST_CUES {
+                self.cues.push(Cue {
+                    kind,
+                    weight,
+                    field,
+                    text: CompactString::from(text),
+                });
+            }
+        }
+    }
+
+    fn cues_in(&mut self, scan: &Scan) {
+        for found in &scan.attributes {
+            for meaning in self.vocabulary.lexicon.meanings(found) {
+                if let Meaning::Settles { kind, weight } = *meaning {
+                    let settled = &mut self.settled[usize::from(kind.0)];
+                    *settled = settled.max(weight);
+                }
+            }
+        }
+    }
+
+    /// Lets cues and the line's other claims settle what is open, and hands back the reading.
+    pub fn settle(mut self, claims: &[Claim]) -> KindReading {
+        self.apply_cues();
+        self.apply_claims(claims);
+        let unclear = usize::from(KindId::UNCLEAR.0);
+        let kinds = &self.vocabulary.kinds;
+        let mut shares: Vec<(KindId, f32)> = Vec::with_capacity(4);
+        for (at, info) in kinds.iter().enumerate() {
+            if at == unclear {
+                shares.push((KindId::UNCLEAR, self.vocabulary.model.unclear));
+            } else if self.named & (1 << at) != 0 {
+                shares.push((KindId(at as u8), info.prior + self.scores[at]));
+            }
+        }
+        let top = shares.iter().fold(f32::MIN, |top, (_, score)| top.max(*score));
+        let total: f32 = shares.iter().map(|(_, score)| (score - top).exp()).sum();
+        for (_, score) in &mut shares {
+            *score = (*score - top).exp() / total;
+        }
+        shares.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        let (kind, probability) = shares[0];
+        shares.remove(0);
+        shares.retain(|(_, probability)| *probability >= LEAST_ALTERNATIVE);
+        KindReading {
+            kind,
+            probability,
+            alternatives: shares,
+            why: self.why(kind),
+        }
+    }
+
+    fn apply_cues(&mut self) {
+        for making in &self.vocabulary.makings {
+            // What settles for a part of the whole settles for the whole.
+            let of_parts = making
+                .of
+                .iter()
+                .map(|kind| self.settled[usize::from(kind.0)])
+                .fold(0.0, f32::max);
+            let settled = &mut self.settled[usize::from(making.kind.0)];
+            *settled = settled.max(of_parts);
+        }
+        for at in 0..MOST_KINDS {
+            if self.named & (1 << at) != 0 {
+                self.scores[at] += self.settled[at];
+            }
+        }
+    }
+
+    fn apply_claims(&mut self, claims: &[Claim]) {
+        let vocabulary = self.vocabulary;
+        let nothing_named = self.named == 0;
+        for (attribute, weights) in &vocabulary.model.settle {
+            let Some(claim) = claims.iter().find(|claim| claim.attribute == *attribute) else {
+                continue;
+            };
+            for (kind, weight) in weights {
+                if self.named & (1 << kind.0) != 0 {
+                    self.scores[usize::from(kind.0)] += weight;
+                } else if nothing_named && *weight > 0.0 {
+                    self.add(*kind, *weight, attribute_words(*attribute), &claim.text);
+                }
+            }
+        }
+    }
+
+    fn why(&self, kind: KindId) -> CompactString {
+        let mut why = CompactString::default();
+        let mut ranked: Vec<&Cue> = self.cues.iter().filter(|cue| cue.kind == kind).collect();
+        ranked.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+        for cue in ranked.iter().take(3) {
+            let comma = if why.is_empty() { "" } else { ", " };
+            // Writing to a string cannot fail.
+            let _ = write!(why, "{comma}\"{}\" in the {}", cue.text, cue.field);
+        }
+        if why.is_empty() {
+            why.push_str("nothing on the line names a part");
+        }
+        why
+    }
+}
+
+fn attribute_words(attribute: Attribute) -> &'static str {
+    match attribute {
+        Attribute::BoltHoles => "hole count",
+        Attribute::BoltCircle => "hole spacing",
+        Attribute::Pawls => "pawls",
+        Attribute::PullSide => "pull side",
+        other => other.name(),
+    }
+}

@@ -1,0 +1,496 @@
+//! One row to one line: an offer, set aside with the name of what it is, or rejected.
+//!
+//! The columns of a list are worked out once; a row is then read cell by cell. Each text is folded and split once.
+//! A row that names no part at all is the only one rejected here: a missing price, a damaged number or an unsure kind
+//! is a remark on an offer.
+
+use std::sync::Arc;
+
+use compact_str::{CompactString, format_compact};
+use rust_decimal::Decimal;
+
+use super::columns::{ClaimColumn, claim_columns, read_claim_cell};
+use super::engine_claims::About;
+use super::kind::{KindId, KindReading};
+use super::kind_model::KindScores;
+use super::line_reading::LineReading;
+use super::markup::clean;
+use super::mentions::{MainPhrase, read_mentions};
+use super::numbers::{read_number_cell, read_number_list, read_title_numbers};
+use super::offer::{Barcode, Flag, Line, NumberRole, Offer, SetAside, Terms};
+use super::price::{PriceLine, PricePlan};
+use super::scan::Scan;
+use super::sizes::{embraces_several_sizes, power_against_displacement};
+use super::text_claims::read_text_claims;
+use super::vocabulary::Vocabulary;
+use crate::intake::field::Field;
+use crate::intake::list::ListHead;
+use crate::intake::problem::{Problem, Reject};
+use crate::intake::rows::Row;
+use crate::trade::damage::{Damage, spot_damage};
+use crate::trade::folding::fold;
+use crate::trade::gtin::{GtinReading, read_gtin};
+use crate::trade::money::find_pack_quantity;
+use crate::trade::numerals::{Decimals, plain_digits};
+use crate::trade::units::MassUnit;
+
+/// A description is read for kinds and claims up to this many bytes.
+const DESCRIPTION_READ: usize = 600;
+/// Below this a kind is remarked upon as uncertain.
+const SURE_KIND: f32 = 0.8;
+
+/// What a build is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scope {
+    /// Starters, shrouds and assemblies, with their claims.
+    Fit,
+    /// Any products: identifiers, title and price only.
+    Generic,
+}
+
+/// See the head of the module.
+#[derive(Debug)]
+pub struct Normaliser<'v> {
+    vocabulary: &'v Vocabulary,
+    scope: Scope,
+    file: Arc<str>,
+    supplier: Arc<str>,
+    columns: Columns,
+    claims: Vec<ClaimColumn>,
+    price: PricePlan,
+    separators: Vec<String>,
+    nulls: Vec<String>,
+    decimals: Decimals,
+}
+
+/// Positions of the columns that are read one by one.
+#[derive(Debug, Default)]
+struct Columns {
+    sku: Option<usize>,
+    brand: Option<usize>,
+    titles: Vec<usize>,
+    descriptions: Vec<usize>,
+    categories: Vec<usize>,
+    makers: Vec<usize>,
+    replaces: Vec<usize>,
+    gtins: Vec<usize>,
+    engines: Vec<usize>,
+    terms: Vec<(Field, usize)>,
+    weight_unit: Option<MassUnit>,
+}
+
+impl Columns {
+    fn of(head: &ListHead) -> Self {
+        let all = |field: Field| -> Vec<usize> {
+            head.columns
+                .iter()
+                .filter(|column| column.field == field)
+                .map(|column| column.index)
+                .collect()
+        };
+        let is_term = |field: Field| {
+            matches!(
+                field,
+                Field::PriceBasis
+                    | Field::UnitOfMeasure
+                    | Field::Stock
+                    | Field::LeadTime
+                    | Field::Weight
+                    | Field::Tax
+                    | Field::Shipping
+                    | Field::Origin
+                    | Field::TariffCode
+                    | Field::Remark
+            )
+        };
+        let terms = head.columns.iter().filter(|column| is_term(column.field));
+        Self {
+            sku: head.column_of(Field::Sku),
+            brand: head.column_of(Field::Brand),
+            titles: all(Field::Title),
+            descriptions: all(Field::Description),
+            categories: all(Field::Category),
+            makers: all(Field::Mpn),
+            replaces: all(Field::Replaces),
+            gtins: all(Field::Gtin),
+            engines: [all(Field::EngineCode), all(Field::Fits)].concat(),
+            terms: terms.map(|column| (column.field, column.index)).collect(),
+            weight_unit: weight_unit(head),
+        }
+    }
+}
+
+fn weight_unit(head: &ListHead) -> Option<MassUnit> {
+    let column = head.columns.iter().find(|column| column.field == Field::Weight)?;
+    let of_profile = head
+        .profile
+        .as_ref()
+        .and_then(|profile| profile.units.get(&Field::Weight));
+    let folded = fold(of_profile.unwrap_or(&column.header)).into_owned();
+    folded
+        .split(|character: char| !character.is_alphanumeric())
+        .rev()
+        .find_map(MassUnit::from_word)
+}
+
+/// The texts of a row that are read more than once.
+struct Texts<'r> {
+    sku: &'r str,
+    title: &'r str,
+    /// Descriptions, and further titles.
+    others: Vec<&'r str>,
+}
+
+impl<'v> Normaliser<'v> {
+    /// Works out the columns of a list.
+    pub fn new(vocabulary: &'v Vocabulary, head: &ListHead, scope: Scope) -> Self {
+        let profile = head.profile.as_deref();
+        Self {
+            vocabulary,
+            scope,
+            file: Arc::from(head.shown()),
+            supplier: head.supplier.clone(),
+            columns: Columns::of(head),
+            claims: claim_columns(head),
+            price: PricePlan::new(vocabulary, head),
+            separators: profile
+                .map(|profile| profile.list_separators.clone())
+                .unwrap_or_default(),
+            nulls: profile.map(|profile| profile.nulls.clone()).unwrap_or_default(),
+            decimals: head.decimals,
+        }
+    }
+
+    /// Reads one row.
+    pub fn line(&self, row: &Row<'_>) -> Line {
+        let texts = self.texts(row);
+        if let Some(reject) = self.reject(row, &texts) {
+            return Line::Reject(reject);
+        }
+        let mut reading = LineReading::default();
+        let barcode = self.barcode(row, &mut reading);
+        self.read_numbers(row, texts.sku, &mut reading);
+        let (kind, title_pack) = match self.scope {
+            Scope::Generic => self.read_generic(&texts, &mut reading),
+            Scope::Fit => self.read_fit(row, &texts, &mut reading),
+        };
+        let price = self.price.read(self.vocabulary, row, title_pack);
+        for flag in &price.flags {
+            reading.flag(*flag);
+        }
+        self.finish(row, &texts, kind, reading, barcode, price)
+    }
+
+    /// A cell, empty where the profile calls it so.
+    fn cell<'r>(&self, row: &Row<'r>, index: usize) -> &'r str {
+        let cell = row.cell(index).trim();
+        if self.nulls.iter().any(|null| null == cell) {
+            ""
+        } else {
+            cell
+        }
+    }
+
+    fn first<'r>(&self, row: &Row<'r>, indexes: &[usize]) -> &'r str {
+        indexes
+            .iter()
+            .map(|index| self.cell(row, *index))
+            .find(|cell| !cell.is_empty())
+            .unwrap_or_default()
+    }
+
+    fn texts<'r>(&self, row: &Row<'r>) -> Texts<'r> {
+        let mut others = Vec::new();
+        let mut title = "";
+        for index in self.columns.titles.iter().chain(&self.columns.descriptions) {
+            let cell = self.cell(row, *index);
+            if cell.is_empty() || is_error_value(cell) {
+                continue;
+            }
+            if title.is_empty() {
+                title = cell;
+            } else if cell != title {
+                others.push(cell);
+            }
+        }
+        Texts {
+            sku: self.columns.sku.map_or("", |index| self.cell(row, index)),
+            title,
+            others,
+        }
+    }
+
+    /// A row without any text or number of a part.
+    fn reject(&self, row: &Row<'_>, texts: &Texts<'_>) -> Option<Reject> {
+        if !texts.title.is_empty() {
+            return None;
+        }
+        let columns = &self.columns;
+        let numbers = columns
+            .makers
+            .iter()
+            .chain(&columns.replaces)
+            .chain(&columns.gtins)
+            .chain(&columns.engines);
+        let mut damaged: Option<(usize, &str)> = None;
+        for index in numbers.chain(&columns.sku).chain(&columns.titles) {
+            let cell = self.cell(row, *index);
+            if is_error_value(cell) {
+                damaged = damaged.or(Some((*index, cell)));
+            } else if !cell.is_empty() && !self.vocabulary.is_placeholder(&fold(cell)) {
+                return None;
+            }
+        }
+        let (problem, column, message) = match damaged {
+            Some((index, cell)) => (
+                Problem::SpreadsheetDamage,
+                u32::try_from(index + 1).ok(),
+                format!("found {cell} and nothing else that tells the part"),
+            ),
+            None => (Problem::NoPartNamed, None, Problem::NoPartNamed.explain().to_string()),
+        };
+        Some(Reject {
+            file: self.file.clone(),
+            line: row.line(),
+            column,
+            problem,
+            message,
+            hint: problem.hint().to_string(),
+            raw: row.raw().into_owned(),
+        })
+    }
+
+    fn barcode(&self, row: &Row<'_>, reading: &mut LineReading) -> Option<Barcode> {
+        let raw = self.first(row, &self.columns.gtins);
+        if raw.is_empty() {
+            return None;
+        }
+        let barcode = Barcode {
+            reading: read_gtin(raw),
+            raw: CompactString::from(raw),
+        };
+        match barcode.reading {
+            GtinReading::BadCheckDigit => reading.flag(Flag::BarcodeUnsound),
+            GtinReading::Damaged if !self.vocabulary.is_placeholder(&fold(raw)) => {
+                let damaged = matches!(spot_damage(raw), Some(Damage::ScientificNotation | Damage::ErrorValue));
+                reading.flag(if damaged {
+                    Flag::IdentifierDamaged
+                } else {
+                    Flag::BarcodeUnsound
+                });
+            }
+            _ => {}
+        }
+        Some(barcode)
+    }
+
+    fn read_numbers(&self, row: &Row<'_>, sku: &str, reading: &mut LineReading) {
+        for index in &self.columns.makers {
+            read_number_list(
+                self.vocabulary,
+                self.cell(row, *index),
+                &self.separators,
+                NumberRole::Maker,
+                reading,
+            );
+        }
+        for index in &self.columns.replaces {
+            read_number_list(
+                self.vocabulary,
+                self.cell(row, *index),
+                &self.separators,
+                NumberRole::Replaces,
+                reading,
+            );
+        }
+        read_number_cell(self.vocabulary, sku, NumberRole::Sku, reading);
+    }
+
+    fn read_generic(&self, texts: &Texts<'_>, reading: &mut LineReading) -> (KindReading, Option<u32>) {
+        let scan = Scan::of_words(self.vocabulary, texts.title);
+        read_title_numbers(self.vocabulary, &scan, &[], reading);
+        (
+            KindReading::certain(KindId::GENERIC, "generic build"),
+            find_pack_quantity(&scan.folded),
+        )
+    }
+
+    fn read_fit(&self, row: &Row<'_>, texts: &Texts<'_>, reading: &mut LineReading) -> (KindReading, Option<u32>) {
+        let vocabulary = self.vocabulary;
+        let mut scores = KindScores::new(vocabulary);
+        let mut title_pack = None;
+        for column in &self.claims {
+            read_claim_cell(vocabulary, column, self.cell(row, column.index), reading);
+        }
+        if !texts.title.is_empty() {
+            let scan = Scan::of(vocabulary, texts.title);
+            scores.title(&scan, &read_mentions(vocabulary, &scan, MainPhrase::First));
+            let used = read_text_claims(vocabulary, &scan, About::Part, Field::Title, reading);
+            read_title_numbers(vocabulary, &scan, &used, reading);
+            title_pack = find_pack_quantity(&scan.folded);
+        }
+        for other in &texts.others {
+            let scan = Scan::of(vocabulary, head_of(other));
+            scores.description(&scan, &read_mentions(vocabulary, &scan, MainPhrase::First));
+            let used = read_text_claims(vocabulary, &scan, About::Part, Field::Description, reading);
+            read_title_numbers(vocabulary, &scan, &used, reading);
+            title_pack = title_pack.or_else(|| find_pack_quantity(&scan.folded));
+        }
+        for index in &self.columns.categories {
+            let scan = Scan::of(vocabulary, head_of(self.cell(row, *index)));
+            scores.category(&scan, &read_mentions(vocabulary, &scan, MainPhrase::Last));
+        }
+        if embraces_several_sizes(reading) {
+            reading.flag(Flag::Universal);
+        }
+        if power_against_displacement(&reading.claims) {
+            reading.flag(Flag::PowerAgainstDisplacement);
+        }
+        if scores.fields_disagree() {
+            reading.flag(Flag::KindsDisagree);
+        }
+        (scores.settle(&reading.claims), title_pack)
+    }
+
+    fn finish(
+        &self,
+        row: &Row<'_>,
+        texts: &Texts<'_>,
+        kind: KindReading,
+        mut reading: LineReading,
+        barcode: Option<Barcode>,
+        price: PriceLine,
+    ) -> Line {
+        let title = shown(texts.title);
+        let sku = CompactString::from(texts.sku);
+        let in_scope: f32 = [
+            KindId::RECOIL_STARTER,
+            KindId::SHROUD,
+            KindId::ASSEMBLY,
+            KindId::GENERIC,
+        ]
+        .iter()
+        .map(|id| kind.probability_of(*id))
+        .sum();
+        if in_scope < self.vocabulary.model.offer_floor {
+            return Line::SetAside(SetAside {
+                file: self.file.clone(),
+                line: row.line(),
+                supplier: self.supplier.clone(),
+                sku,
+                title,
+                what: CompactString::from(self.vocabulary.kind_name(kind.kind)),
+                why: format_compact!("{} ({:.2})", kind.why, kind.probability),
+                probability: 1.0 - in_scope,
+                price: price.price,
+                claims: reading.claims,
+                numbers: reading.numbers,
+            });
+        }
+        let kind = best_in_scope(kind);
+        if kind.probability < SURE_KIND {
+            reading.flag(Flag::KindUncertain);
+        }
+        reading.flags.sort_unstable();
+        Line::Offer(Offer {
+            file: self.file.clone(),
+            line: row.line(),
+            supplier: self.supplier.clone(),
+            sku,
+            brand: self
+                .columns
+                .brand
+                .map(|index| self.brand(row, index))
+                .unwrap_or_default(),
+            title,
+            description: texts.others.first().map(|text| shown(text)).unwrap_or_default(),
+            kind,
+            claims: reading.claims,
+            numbers: reading.numbers,
+            barcode,
+            price: price.price,
+            pack_qty: price.pack_qty,
+            terms: self.terms(row),
+            flags: reading.flags,
+        })
+    }
+
+    fn brand(&self, row: &Row<'_>, index: usize) -> CompactString {
+        let cell = self.cell(row, index);
+        if self.vocabulary.is_placeholder(&fold(cell)) {
+            CompactString::default()
+        } else {
+            shown(cell)
+        }
+    }
+
+    fn terms(&self, row: &Row<'_>) -> Option<Box<Terms>> {
+        if self.columns.terms.is_empty() {
+            return None;
+        }
+        let mut terms = Terms::default();
+        for (field, index) in &self.columns.terms {
+            let cell = self.cell(row, *index);
+            let slot = match field {
+                Field::PriceBasis => &mut terms.price_basis,
+                Field::UnitOfMeasure => &mut terms.unit_of_measure,
+                Field::Stock => &mut terms.stock,
+                Field::LeadTime => &mut terms.lead_time,
+                Field::Weight => &mut terms.weight,
+                Field::Tax => &mut terms.tax,
+                Field::Shipping => &mut terms.shipping,
+                Field::Origin => &mut terms.origin,
+                Field::TariffCode => &mut terms.tariff_code,
+                _ => &mut terms.remark,
+            };
+            if slot.is_empty() {
+                *slot = shown(cell);
+            }
+        }
+        terms.weight_g = grams(&terms.weight, self.columns.weight_unit, self.decimals);
+        Some(Box::new(terms))
+    }
+}
+
+/// Whether a cell is what a spreadsheet writes over a failed formula.
+fn is_error_value(cell: &str) -> bool {
+    cell.starts_with('#') && spot_damage(cell) == Some(Damage::ErrorValue)
+}
+
+/// The text as a person sees it.
+fn shown(cell: &str) -> CompactString {
+    CompactString::from(clean(cell).trim())
+}
+
+/// The beginning of a long text, cut at a character.
+fn head_of(text: &str) -> &str {
+    &text[..text.floor_char_boundary(DESCRIPTION_READ)]
+}
+
+/// A weight in grams: its own unit before the column's.
+fn grams(weight: &str, column_unit: Option<MassUnit>, decimals: Decimals) -> Option<Decimal> {
+    let folded = fold(weight);
+    let end = folded
+        .find(|character: char| character.is_alphabetic())
+        .unwrap_or(folded.len());
+    let (digits, word) = folded.split_at(end);
+    let unit = MassUnit::from_word(word.trim_end_matches('.').trim()).or(column_unit)?;
+    let amount: Decimal = plain_digits(digits.trim(), decimals)?.parse().ok()?;
+    let factor = Decimal::try_from(unit.grams()).ok()?;
+    amount.checked_mul(factor).map(|grams| grams.normalize())
+}
+
+/// The reading with the most probable kind in scope in front.
+fn best_in_scope(mut kind: KindReading) -> KindReading {
+    if kind.kind.is_in_scope() {
+        return kind;
+    }
+    let Some(at) = kind.alternatives.iter().position(|(other, _)| other.is_in_scope()) else {
+        return kind;
+    };
+    let (best, probability) = kind.alternatives.remove(at);
+    kind.alternatives.insert(0, (kind.kind, kind.probability));
+    kind.kind = best;
+    kind.probability = probability;
+    kind
+}

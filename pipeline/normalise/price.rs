@@ -1,0 +1,333 @@
+//! Price of a line: exact decimal, currency, what the amount buys, quantity breaks and the smallest order.
+//!
+//! A price that cannot be read is no reason to lose the line: it becomes a remark. The user's word (profile) goes
+//! before what the header says, the cell before a column of currencies. A pack column divides the price, unless its
+//! heading is one of an order multiple (VPE) or the price heading says that the price is one of the piece.
+
+use rust_decimal::Decimal;
+
+use super::offer::{Flag, Price, PriceBreak};
+use super::vocabulary::Vocabulary;
+use crate::intake::field::Field;
+use crate::intake::list::ListHead;
+use crate::intake::rows::Row;
+use crate::trade::folding::fold;
+use crate::trade::money::{
+    Currency, PriceReading, Sureness, read_currency, read_currency_mark, read_pack_quantity, read_price,
+};
+use crate::trade::numerals::Decimals;
+
+/// Decimals that a unit price is rounded to when the division does not end.
+const UNIT_PRICE_DECIMALS: u32 = 6;
+/// Largest pack that is believed.
+const LARGEST_PACK: u32 = 100_000;
+
+/// What the price is one of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum PriceOf {
+    Pack,
+    Piece,
+}
+
+/// What a list's columns say about price, worked out once.
+#[derive(Clone, Debug)]
+pub struct PricePlan {
+    /// Price columns with the quantity in their heading, if any.
+    prices: Vec<(usize, Option<u32>)>,
+    breaks: Vec<(usize, Option<u32>)>,
+    currency: Option<usize>,
+    pack: Option<usize>,
+    pack_is_multiple: bool,
+    unit_of_measure: Option<usize>,
+    minimum: Option<usize>,
+    basis: Option<usize>,
+    price_of: PriceOf,
+    per: u32,
+    decimals: Decimals,
+    user_currency: Option<Currency>,
+    header_currency: Option<Currency>,
+}
+
+/// What was read of a line's price.
+#[derive(Clone, Debug, Default)]
+pub struct PriceLine {
+    /// The price, when readable.
+    pub price: Option<Price>,
+    /// Pieces in the pack sold.
+    pub pack_qty: u32,
+    /// Remarks.
+    pub flags: Vec<Flag>,
+}
+
+impl PricePlan {
+    /// Works out the plan of a list.
+    pub fn new(vocabulary: &Vocabulary, head: &ListHead) -> Self {
+        let of = |field: Field| head.columns.iter().filter(move |column| column.field == field);
+        let prices: Vec<(usize, Option<u32>)> = of(Field::Price)
+            .map(|column| (column.index, quantity_in(&column.header)))
+            .collect();
+        let price_heading: String = of(Field::Price)
+            .chain(of(Field::PriceBasis))
+            .map(|column| fold(&column.header).into_owned() + " ")
+            .collect();
+        let pack_heading = of(Field::PackQuantity)
+            .next()
+            .map(|column| fold(&column.header).into_owned());
+        let says = |words: &[String], text: &str| words.iter().any(|word| contains_words(text, word));
+        let per_pack = says(&vocabulary.per_pack, &price_heading);
+        let multiple = pack_heading
+            .as_deref()
+            .is_some_and(|text| says(&vocabulary.order_multiples, text));
+        let terms = head.profile.as_ref().map(|profile| &profile.price);
+        Self {
+            prices,
+            breaks: of(Field::QuantityBreak)
+                .map(|column| (column.index, quantity_in(&column.header)))
+                .collect(),
+            currency: head.column_of(Field::Currency),
+            pack: head.column_of(Field::PackQuantity),
+            pack_is_multiple: multiple && !per_pack,
+            unit_of_measure: head.column_of(Field::UnitOfMeasure),
+            minimum: head.column_of(Field::MinimumOrder),
+            basis: head.column_of(Field::PriceBasis),
+            price_of: if says(&vocabulary.per_piece, &price_heading) && !per_pack {
+                PriceOf::Piece
+            } else {
+                PriceOf::Pack
+            },
+            per: terms.and_then(|terms| terms.per).unwrap_or(1).max(1),
+            decimals: head.decimals,
+            user_currency: terms
+                .and_then(|terms| terms.currency.as_deref())
+                .and_then(read_currency),
+            header_currency: of(Field::Price)
+                .chain(of(Field::QuantityBreak))
+                .chain(of(Field::Currency))
+                .find_map(|column| currency_in(&column.header)),
+        }
+    }
+
+    /// Reads the price of a line; `title_pack` is the pack quantity its title states.
+    pub fn read(&self, vocabulary: &Vocabulary, row: &Row<'_>, title_pack: Option<u32>) -> PriceLine {
+        let mut line = PriceLine::default();
+        let (pack, multiple) = self.pack_quantity(row, title_pack, &mut line.flags);
+        line.pack_qty = pack;
+        let Some((reading, amount)) = self.first_price(row, &mut line.flags) else {
+            return line;
+        };
+        let currency = self.currency_of(row, &reading);
+        if currency.is_none() {
+            line.flags.push(Flag::CurrencyUnknown);
+        }
+        if amount.is_zero() {
+            line.flags.push(Flag::PriceZero);
+        }
+        let buys = match (reading.per, self.price_of_row(vocabulary, row)) {
+            (Some(per), _) => per.max(1),
+            (None, PriceOf::Piece) => 1,
+            (None, PriceOf::Pack) => self.per.saturating_mul(pack).clamp(1, LARGEST_PACK),
+        };
+        line.price = Some(Price {
+            amount,
+            currency,
+            pack_qty: buys,
+            unit_price: unit_price(amount, buys),
+            minimum_order: self.minimum_order(row, multiple),
+            breaks: self.price_breaks(row, &reading, buys),
+        });
+        line
+    }
+
+    fn first_price(&self, row: &Row<'_>, flags: &mut Vec<Flag>) -> Option<(PriceReading, Decimal)> {
+        let mut problem = Flag::PriceMissing;
+        for (index, _) in &self.prices {
+            let cell = row.cell(*index).trim();
+            if cell.is_empty() {
+                continue;
+            }
+            match read_price(cell, self.decimals) {
+                Some(reading) => match reading.amount {
+                    Some(amount) if amount.is_sign_negative() => problem = Flag::PriceUnreadable,
+                    Some(amount) => return Some((reading, amount)),
+                    None => problem = Flag::PriceOnRequest,
+                },
+                None if problem == Flag::PriceMissing => problem = Flag::PriceUnreadable,
+                None => {}
+            }
+        }
+        flags.push(problem);
+        None
+    }
+
+    fn currency_of(&self, row: &Row<'_>, reading: &PriceReading) -> Option<Currency> {
+        let sure = reading.currency.filter(|_| reading.currency_sure == Sureness::Sure);
+        let of_column = self.currency.and_then(|index| read_currency(row.cell(index)));
+        sure.or(of_column)
+            .or(self.user_currency)
+            .or(self.header_currency)
+            .or(reading.currency)
+    }
+
+    /// Pieces in the pack, and the order multiple where the pack column is one.
+    fn pack_quantity(&self, row: &Row<'_>, title_pack: Option<u32>, flags: &mut Vec<Flag>) -> (u32, Option<u32>) {
+        let of_column = self.pack.and_then(|index| quantity(row.cell(index)));
+        let (of_column, multiple) = if self.pack_is_multiple {
+            (None, of_column)
+        } else {
+            (of_column, None)
+        };
+        let of_unit = self.unit_of_measure.and_then(|index| pack_in_unit(row.cell(index)));
+        let stated = of_column.filter(|pack| *pack > 1).or(of_unit).or(of_column);
+        if let (Some(column), Some(title)) = (stated, title_pack)
+            && column != title
+            && column > 1
+        {
+            flags.push(Flag::PackQuantitiesDiffer);
+        }
+        let pack = match stated {
+            Some(column) if column > 1 => column,
+            _ => title_pack.or(stated).unwrap_or(1),
+        };
+        (pack.clamp(1, LARGEST_PACK), multiple)
+    }
+
+    fn price_of_row(&self, vocabulary: &Vocabulary, row: &Row<'_>) -> PriceOf {
+        let Some(index) = self.basis else { return self.price_of };
+        let cell = fold(row.cell(index));
+        if vocabulary.per_pack.iter().any(|word| contains_words(&cell, word)) {
+            PriceOf::Pack
+        } else if vocabulary.per_piece.iter().any(|word| contains_words(&cell, word)) {
+            PriceOf::Piece
+        } else {
+            self.price_of
+        }
+    }
+
+    fn minimum_order(&self, row: &Row<'_>, multiple: Option<u32>) -> Option<u32> {
+        let minimum = self.minimum.and_then(|index| quantity(row.cell(index)));
+        match (minimum, multiple) {
+            // The smallest order is a whole number of multiples.
+            (Some(minimum), Some(multiple)) => Some(minimum.div_ceil(multiple.max(1)).saturating_mul(multiple)),
+            (minimum, multiple) => minimum.or(multiple),
+        }
+    }
+
+    fn price_breaks(&self, row: &Row<'_>, first: &PriceReading, buys: u32) -> Vec<PriceBreak> {
+        let mut breaks: Vec<PriceBreak> = Vec::new();
+        let mut add = |from: u32, amount: Decimal| {
+            if from > 1 && !amount.is_zero() && !breaks.iter().any(|known| known.from == from) {
+                breaks.push(PriceBreak {
+                    from,
+                    unit_price: unit_price(amount, buys),
+                });
+            }
+        };
+        for tier in &first.tiers {
+            add(tier.from, tier.amount);
+        }
+        for (index, from) in self.prices.iter().skip(1).chain(&self.breaks) {
+            let Some(reading) = read_price(row.cell(*index).trim(), self.decimals) else {
+                continue;
+            };
+            match (reading.amount, from) {
+                _ if !reading.tiers.is_empty() => reading.tiers.iter().for_each(|tier| add(tier.from, tier.amount)),
+                (Some(amount), Some(from)) => add(*from, amount),
+                _ => {}
+            }
+        }
+        breaks.sort_by_key(|price_break| price_break.from);
+        breaks
+    }
+}
+
+/// Price of one piece.
+fn unit_price(amount: Decimal, pieces: u32) -> Decimal {
+    if pieces <= 1 {
+        return amount;
+    }
+    (amount / Decimal::from(pieces))
+        .round_dp(UNIT_PRICE_DECIMALS)
+        .normalize()
+}
+
+/// A plain or worded quantity.
+fn quantity(cell: &str) -> Option<u32> {
+    let cell = cell.trim();
+    if cell.is_empty() {
+        return None;
+    }
+    let plain = cell.parse::<u32>().ok();
+    plain
+        .or_else(|| read_pack_quantity(cell))
+        .filter(|quantity| (1..=LARGEST_PACK).contains(quantity))
+}
+
+/// A quantity in a cell of units ("set of 2", "PK10"); a bare number there is no quantity.
+fn pack_in_unit(cell: &str) -> Option<u32> {
+    let cell = cell.trim();
+    if cell.len() < 2
+        || !cell.bytes().any(|byte| byte.is_ascii_digit())
+        || cell.bytes().all(|byte| byte.is_ascii_digit())
+    {
+        return None;
+    }
+    read_pack_quantity(cell).filter(|quantity| (2..=LARGEST_PACK).contains(quantity))
+}
+
+/// The quantity in a price heading: "Price 10+", "from 50", "ab 10 Stück".
+fn quantity_in(heading: &str) -> Option<u32> {
+    let folded = fold(heading);
+    let mut number: Option<u32> = None;
+    for word in folded
+        .split(|character: char| !character.is_ascii_digit())
+        .filter(|word| !word.is_empty())
+    {
+        if number.is_some() {
+            return None;
+        }
+        number = word.parse().ok();
+    }
+    let marked = folded.contains('+')
+        || folded.contains(">=")
+        || [
+            "from", "ab", "des", "desde", "da", "vanaf", "od", "qty", "stk", "pcs", "x",
+        ]
+        .iter()
+        .any(|word| contains_words(&folded, word));
+    number.filter(|number| marked && *number > 1)
+}
+
+/// The currency named in a heading, whole or as one of its words.
+fn currency_in(heading: &str) -> Option<Currency> {
+    let sure = |text: &str| read_currency_mark(text).map(|(currency, _)| currency);
+    let words = heading.split(|character: char| {
+        character.is_whitespace()
+            || matches!(
+                character,
+                '(' | ')' | '[' | ']' | '/' | ',' | ':' | ';' | '.' | '-' | '_'
+            )
+    });
+    let mut candidates = words.filter(|word| !word.is_empty() && is_currency_word(word));
+    candidates.find_map(sure)
+}
+
+/// A code of three letters, or a symbol: other words of a heading ("net", "pro") are not asked.
+fn is_currency_word(word: &str) -> bool {
+    let upper = word.len() == 3 && word.bytes().all(|byte| byte.is_ascii_uppercase());
+    let symbol = word.chars().any(|character| "€$£¥".contains(character));
+    let named = [
+        "euro", "zl", "zł", "kc", "kč", "kr", "rmb", "元", "usd", "eur", "gbp", "pln", "cny", "czk", "chf", "sek",
+    ];
+    upper || symbol || named.contains(&word.to_lowercase().as_str())
+}
+
+/// Whether `text` contains `words` with no letter or digit directly on either side. Words that begin or end with a
+/// symbol stand anywhere.
+fn contains_words(text: &str, words: &str) -> bool {
+    let letter = |character: Option<char>| character.is_some_and(char::is_alphanumeric);
+    text.match_indices(words).any(|(at, _)| {
+        let before = letter(words.chars().next()) && letter(text[..at].chars().next_back());
+        let after = letter(words.chars().next_back()) && letter(text[at + words.len()..].chars().next());
+        !before && !after
+    })
+}

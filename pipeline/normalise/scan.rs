@@ -1,0 +1,113 @@
+//! A text read once: folded, split into tokens, and every term of the vocabulary found in it. All later readers of the
+//! text work on this.
+
+use super::markup::clean;
+use super::tokens::{Class, Token, tokenise};
+use super::vocabulary::Vocabulary;
+use super::vocabulary::lexicon::{Channel, Found, WordNumbers};
+use super::vocabulary::meaning::Meaning;
+use crate::trade::folding::fold;
+
+/// See the head of the module.
+#[derive(Clone, Debug, Default)]
+pub struct Scan {
+    /// The folded text.
+    pub folded: String,
+    /// Its tokens.
+    pub tokens: Vec<Token>,
+    /// Numbers of each token's word in the lexicon.
+    pub words: Vec<WordNumbers>,
+    /// Names of parts and grammar, by rising position, without overlaps.
+    pub things: Vec<Found>,
+    /// Attribute terms, by rising position; cues and number words may overlap what follows them.
+    pub attributes: Vec<Found>,
+    /// Whether there is any digit.
+    pub has_digits: bool,
+}
+
+impl Scan {
+    /// Reads a text as it stands in a cell, markup included.
+    pub fn of(vocabulary: &Vocabulary, text: &str) -> Self {
+        let mut scan = Self::of_words(vocabulary, text);
+        if !scan.tokens.is_empty() {
+            scan.find_things(vocabulary);
+            scan.find_attributes(vocabulary);
+        }
+        scan
+    }
+
+    /// Folds and tokenises only: for cells in which no names are looked for.
+    pub fn of_words(vocabulary: &Vocabulary, text: &str) -> Self {
+        let mut scan = Self::default();
+        if text.is_empty() {
+            return scan;
+        }
+        scan.folded = match clean(text) {
+            std::borrow::Cow::Borrowed(text) => fold(text).into_owned(),
+            std::borrow::Cow::Owned(text) => fold(&text).into_owned(),
+        };
+        tokenise(&scan.folded, &mut scan.tokens);
+        scan.has_digits = scan
+            .tokens
+            .iter()
+            .any(|token| matches!(token.class, Class::Number | Class::Mixed));
+        vocabulary
+            .lexicon
+            .number_words(&scan.folded, &scan.tokens, &mut scan.words);
+        scan
+    }
+
+    fn find_things(&mut self, vocabulary: &Vocabulary) {
+        let lexicon = &vocabulary.lexicon;
+        let mut at = 0;
+        while at < self.tokens.len() {
+            let mut found = lexicon.longest(Channel::Thing, &self.words, at);
+            if found.is_none() && self.words[at].is_unknown() && self.tokens[at].class == Class::Word {
+                found = lexicon.compound(self.tokens[at].text(&self.folded), at);
+            }
+            at = found.map_or(at + 1, |found| found.end as usize);
+            self.things.extend(found);
+        }
+    }
+
+    fn find_attributes(&mut self, vocabulary: &Vocabulary) {
+        let lexicon = &vocabulary.lexicon;
+        let mut at = 0;
+        while at < self.tokens.len() {
+            let Some(found) = lexicon.longest(Channel::Attribute, &self.words, at) else {
+                at += 1;
+                continue;
+            };
+            let opaque = lexicon
+                .meanings(&found)
+                .iter()
+                .any(|meaning| !matches!(meaning, Meaning::Settles { .. } | Meaning::Numeral(_)));
+            at = if opaque { found.end as usize } else { at + 1 };
+            self.attributes.push(found);
+        }
+    }
+
+    /// Text of a token.
+    pub fn text(&self, token: usize) -> &str {
+        self.tokens.get(token).map_or("", |token| token.text(&self.folded))
+    }
+
+    /// Text of a term.
+    pub fn text_of(&self, found: &Found) -> &str {
+        let span = self.span_of(found);
+        &self.folded[span]
+    }
+
+    /// Bytes of a term.
+    pub fn span_of(&self, found: &Found) -> std::ops::Range<usize> {
+        let start = self
+            .tokens
+            .get(found.first as usize)
+            .map_or(0, |token| token.start as usize);
+        let end = self
+            .tokens
+            .get((found.end as usize).saturating_sub(1))
+            .map_or(start, |token| token.end as usize);
+        start..end.max(start)
+    }
+}

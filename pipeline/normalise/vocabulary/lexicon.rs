@@ -1,0 +1,311 @@
+//! The lexicon: every term of the vocabulary as a sequence of word numbers, found by longest match.
+//!
+//! A text's tokens are looked up once; the numbers then walk two tries, one for what is sold and the grammar around it,
+//! one for attributes, so that a phrase about an attribute ("for electric start") never swallows a name. A plural -s or
+//! -es is taken off when the word is not known with it. German, Dutch and Swedish compounds are known by their last
+//! part ("tails").
+
+use rustc_hash::FxHashMap;
+
+use super::meaning::Meaning;
+use crate::normalise::tokens::{Class, Token};
+
+/// Number of a word that is not in the lexicon.
+const UNKNOWN: u32 = 0;
+/// Shortest word, in bytes, that a plural ending leaves.
+const SHORTEST_STEM: usize = 3;
+/// Shortest word, in bytes, that is looked at as a compound.
+const SHORTEST_COMPOUND: usize = 7;
+/// A compound must have at least this many bytes before its last part.
+const SHORTEST_FIRST_PART: usize = 2;
+
+/// Which of the two tries a term is in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Channel {
+    /// Names of parts and the grammar around them.
+    Thing,
+    /// Attributes, families, counts, words around numbers.
+    Attribute,
+}
+
+/// A term found in a text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Found {
+    /// First token.
+    pub first: u32,
+    /// Token after the last.
+    pub end: u32,
+    meanings: (u32, u32),
+}
+
+/// Numbers of one word: as it stands, and in the singular; [`UNKNOWN`] where the lexicon has none.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct WordNumbers {
+    exact: u32,
+    singular: u32,
+}
+
+impl WordNumbers {
+    /// Whether the lexicon does not know the word at all.
+    pub fn is_unknown(self) -> bool {
+        self.exact == UNKNOWN && self.singular == UNKNOWN
+    }
+}
+
+#[derive(Debug, Default)]
+struct Trie {
+    edges: FxHashMap<(u32, u32), u32>,
+    ends: Vec<Option<(u32, u32)>>,
+    starts: Vec<bool>,
+}
+
+impl Trie {
+    fn starts_with(&self, word: u32) -> bool {
+        self.starts.get(word as usize).copied().unwrap_or(false)
+    }
+
+    /// The node behind a word, as it stands or in the singular.
+    #[inline]
+    fn step(&self, node: u32, word: &WordNumbers) -> Option<u32> {
+        let edge = |number: u32| {
+            if number == UNKNOWN {
+                None
+            } else {
+                self.edges.get(&(node, number)).copied()
+            }
+        };
+        edge(word.exact).or_else(|| edge(word.singular))
+    }
+}
+
+/// See the head of the module.
+#[derive(Debug, Default)]
+pub struct Lexicon {
+    words: FxHashMap<Box<str>, u32>,
+    things: Trie,
+    attributes: Trie,
+    meanings: Vec<Meaning>,
+    tails: FxHashMap<[u8; 3], Vec<(Box<str>, (u32, u32))>>,
+    bundle_endings: Vec<Box<str>>,
+}
+
+impl Lexicon {
+    /// Numbers of a word: as it stands, and with a plural ending taken off.
+    pub fn word(&self, word: &str) -> WordNumbers {
+        let number = |word: &str| self.words.get(word).copied().unwrap_or(UNKNOWN);
+        let mut singular = UNKNOWN;
+        if let Some(stem) = word.strip_suffix('s').filter(|stem| stem.len() >= SHORTEST_STEM) {
+            singular = number(stem);
+            if singular == UNKNOWN
+                && let Some(stem) = stem.strip_suffix('e').filter(|stem| stem.len() >= SHORTEST_STEM)
+            {
+                singular = number(stem);
+            }
+        }
+        WordNumbers {
+            exact: number(word),
+            singular,
+        }
+    }
+
+    /// Whether the word is in the lexicon exactly.
+    pub fn knows(&self, word: &str) -> bool {
+        self.words.contains_key(word)
+    }
+
+    /// Fills `numbers` with the numbers of each token.
+    pub fn number_words(&self, folded: &str, tokens: &[Token], numbers: &mut Vec<WordNumbers>) {
+        numbers.clear();
+        numbers.extend(tokens.iter().map(|token| match token.class {
+            Class::Number if token.end - token.start > 2 => WordNumbers::default(),
+            _ => self.word(token.text(folded)),
+        }));
+    }
+
+    /// The longest term of a channel that starts at token `at`.
+    #[inline]
+    pub fn longest(&self, channel: Channel, numbers: &[WordNumbers], at: usize) -> Option<Found> {
+        let trie = match channel {
+            Channel::Thing => &self.things,
+            Channel::Attribute => &self.attributes,
+        };
+        let first = numbers[at];
+        if !trie.starts_with(first.exact) && !trie.starts_with(first.singular) {
+            return None;
+        }
+        let (mut node, mut best) = (0, None);
+        for (offset, number) in numbers[at..].iter().enumerate() {
+            let Some(next) = trie.step(node, number) else { break };
+            node = next;
+            if let Some(meanings) = trie.ends[node as usize] {
+                best = Some(Found {
+                    first: at as u32,
+                    end: (at + offset + 1) as u32,
+                    meanings,
+                });
+            }
+        }
+        best
+    }
+
+    /// What a long unknown word is by its last part, as a term over token `at`.
+    pub fn compound(&self, word: &str, at: usize) -> Option<Found> {
+        if word.len() < SHORTEST_COMPOUND {
+            return None;
+        }
+        let term = |meanings: (u32, u32)| Found {
+            first: at as u32,
+            end: at as u32 + 1,
+            meanings,
+        };
+        if let Some(meanings) = self.tail_of(word) {
+            return Some(term(meanings));
+        }
+        let bundled = self
+            .bundle_endings
+            .iter()
+            .find_map(|ending| word.strip_suffix(&**ending))?;
+        let numbers = [bundled, bundled.strip_suffix('s').unwrap_or(bundled)].map(|stem| self.word(stem));
+        let whole = numbers.iter().find_map(|number| {
+            let node = self.things.step(0, number)?;
+            self.things.ends[node as usize]
+        });
+        whole.or_else(|| self.tail_of(bundled)).map(term)
+    }
+
+    /// Meanings of the longest known last part of a compound.
+    fn tail_of(&self, word: &str) -> Option<(u32, u32)> {
+        let last = word.as_bytes().last_chunk::<3>()?;
+        let candidates = self.tails.get(last)?;
+        let fits = |tail: &str| word.len() >= tail.len() + SHORTEST_FIRST_PART && word.ends_with(tail);
+        candidates
+            .iter()
+            .find(|(tail, _)| fits(tail))
+            .map(|(_, meanings)| *meanings)
+    }
+
+    /// What a term may mean.
+    pub fn meanings(&self, found: &Found) -> &[Meaning] {
+        let (start, length) = found.meanings;
+        &self.meanings[start as usize..(start + length) as usize]
+    }
+}
+
+/// Collects terms and makes the lexicon of them.
+#[derive(Debug, Default)]
+pub struct LexiconBuilder {
+    words: FxHashMap<Box<str>, u32>,
+    things: GrowingTrie,
+    attributes: GrowingTrie,
+    tails: Vec<(Box<str>, Vec<Meaning>)>,
+    bundle_endings: Vec<Box<str>>,
+}
+
+#[derive(Debug)]
+struct GrowingTrie {
+    edges: FxHashMap<(u32, u32), u32>,
+    ends: Vec<Vec<Meaning>>,
+}
+
+impl Default for GrowingTrie {
+    fn default() -> Self {
+        Self {
+            edges: FxHashMap::default(),
+            ends: vec![Vec::new()],
+        }
+    }
+}
+
+impl LexiconBuilder {
+    /// Makes words known without any meaning, so that they count as no brand and are not left over.
+    pub fn know(&mut self, word: &str) {
+        self.number(word);
+    }
+
+    fn number(&mut self, word: &str) -> u32 {
+        let next = self.words.len() as u32 + 1;
+        *self.words.entry(Box::from(word)).or_insert(next)
+    }
+
+    /// Adds a term, given as its words.
+    pub fn add<'w>(&mut self, channel: Channel, words: impl Iterator<Item = &'w str>, meaning: Meaning) {
+        let numbers: Vec<u32> = words.map(|word| self.number(word)).collect();
+        let trie = match channel {
+            Channel::Thing => &mut self.things,
+            Channel::Attribute => &mut self.attributes,
+        };
+        let mut node = 0;
+        for number in &numbers {
+            let next = trie.ends.len() as u32;
+            node = *trie.edges.entry((node, *number)).or_insert(next);
+            if node == next {
+                trie.ends.push(Vec::new());
+            }
+        }
+        if !numbers.is_empty() {
+            meaning.merge_into(&mut trie.ends[node as usize]);
+        }
+    }
+
+    /// Adds the last part of compounds.
+    pub fn add_tail(&mut self, tail: &str, meaning: Meaning) {
+        match self.tails.iter_mut().find(|(known, _)| &**known == tail) {
+            Some((_, meanings)) => meaning.merge_into(meanings),
+            None => self.tails.push((Box::from(tail), vec![meaning])),
+        }
+    }
+
+    /// Adds an ending that bundles what stands before it.
+    pub fn add_bundle_ending(&mut self, ending: &str) {
+        self.bundle_endings.push(Box::from(ending));
+    }
+
+    /// The finished lexicon.
+    pub fn build(mut self) -> Lexicon {
+        let mut meanings = Vec::new();
+        let word_count = self.words.len() + 1;
+        let things = freeze(self.things, word_count, &mut meanings);
+        let attributes = freeze(self.attributes, word_count, &mut meanings);
+        self.tails
+            .sort_by(|a, b| b.0.len().cmp(&a.0.len()).then_with(|| a.0.cmp(&b.0)));
+        let mut tails: FxHashMap<[u8; 3], Vec<_>> = FxHashMap::default();
+        for (tail, of_tail) in self.tails {
+            let span = store(of_tail, &mut meanings);
+            if let Some(last) = tail.as_bytes().last_chunk::<3>() {
+                tails.entry(*last).or_default().push((tail, span));
+            }
+        }
+        Lexicon {
+            words: self.words,
+            things,
+            attributes,
+            meanings,
+            tails,
+            bundle_endings: self.bundle_endings,
+        }
+    }
+}
+
+fn freeze(growing: GrowingTrie, word_count: usize, meanings: &mut Vec<Meaning>) -> Trie {
+    let mut starts = vec![false; word_count];
+    for (node, word) in growing.edges.keys() {
+        if *node == 0 {
+            starts[*word as usize] = true;
+        }
+    }
+    let ends = growing
+        .ends
+        .into_iter()
+        .map(|of_node| (!of_node.is_empty()).then(|| store(of_node, meanings)));
+    Trie {
+        ends: ends.collect(),
+        edges: growing.edges,
+        starts,
+    }
+}
+
+fn store(of_term: Vec<Meaning>, meanings: &mut Vec<Meaning>) -> (u32, u32) {
+    let span = (meanings.len() as u32, of_term.len() as u32);
+    meanings.extend(of_term);
+    span
+}
