@@ -55,6 +55,10 @@ pub fn find_amounts<U: Copy + PartialEq>(text: &str, unit_at: UnitAt<U>, bare: O
     let mut amounts = Vec::new();
     let mut at = 0;
     while let Some(start) = next_number(text, at) {
+        if continues_code(text, start) && !closes_at_once(text, start, unit_at) {
+            at = lex_decimal(text, start).map_or(start + 1, |lexed| lexed.end);
+            continue;
+        }
         let (chain, end) = read_chain(text, start, unit_at);
         at = end.max(start + 1);
         amounts.extend(chain.close(text, bare));
@@ -82,6 +86,26 @@ fn next_number(text: &str, from: usize) -> Option<usize> {
     None
 }
 
+/// Whether the number at `start` is the tail of a code or part number: the 170 of `tkh160/170`,
+/// the 2 of `168f-2`. A range or list would have taken its numbers as one chain.
+fn continues_code(text: &str, start: usize) -> bool {
+    let before = &text[..start];
+    if let Some(joined) = before.strip_suffix('-') {
+        return joined.ends_with(|c: char| c.is_ascii_alphanumeric());
+    }
+    let Some(joined) = before.strip_suffix('/') else {
+        return false;
+    };
+    let digits = joined.trim_end_matches(|c: char| c.is_ascii_alphanumeric());
+    let word = &joined[digits.len()..];
+    word.starts_with(|c: char| c.is_ascii_lowercase()) && word.bytes().any(|byte| byte.is_ascii_digit())
+}
+
+/// Whether the number at `start` has a unit of its own: the 196 of `kr200/196cc`.
+fn closes_at_once<U>(text: &str, start: usize, unit_at: UnitAt<U>) -> bool {
+    lex_decimal(text, start).is_some_and(|lexed| unit_after(text, &lexed, unit_at).0.is_some())
+}
+
 /// Letters of scripts written without spaces do not make a code of the number behind them.
 fn glues_to_digits(character: char) -> bool {
     character.is_ascii_alphanumeric() || matches!(character, '.' | '_' | '#' | '$' | '€' | '£')
@@ -89,6 +113,8 @@ fn glues_to_digits(character: char) -> bool {
 
 #[derive(Clone, Copy, PartialEq)]
 enum Separator {
+    /// A slash without spaces, the closest of list marks.
+    Slash,
     List,
     Range,
     Space,
@@ -175,6 +201,7 @@ fn separator_at(text: &str, at: usize) -> Option<(Separator, usize)> {
         return (spaces > 0).then_some((Separator::Space, at + spaces));
     }
     let (separator, length) = match first {
+        '/' if spaces == 0 && !trimmed[1..].starts_with(' ') => (Separator::Slash, 1),
         '/' | '&' | '+' | ',' | ';' | '|' | '、' => (Separator::List, first.len_utf8()),
         '-' | '~' => (Separator::Range, 1),
         '.' if trimmed.starts_with("..") => (Separator::Range, trimmed.len() - trimmed.trim_start_matches('.').len()),
@@ -241,7 +268,7 @@ impl<U: Copy + PartialEq> Chain<U> {
         let mut end = last;
         for (at, item) in self.items.iter().enumerate().skip(last + 1) {
             let ratio = item.number.value / anchor;
-            if item.code || item.before != Separator::List || !(0.4..=2.5).contains(&ratio) {
+            if item.code || item.before != Separator::Slash || !(0.4..=2.5).contains(&ratio) {
                 break;
             }
             end = at;
@@ -295,22 +322,21 @@ impl<U: Copy + PartialEq> Chain<U> {
 }
 
 /// Words of up to three letters that may stand before a number without making a code of it.
-const NOT_CODE_LETTERS: [&str; 40] = [
-    "for", "fur", "per", "par", "to", "of", "de", "do", "da", "di", "od", "ab", "von", "bis", "cc", "hp", "ps", "cv",
-    "ch", "pk", "kw", "ohv", "gas", "and", "und", "et", "y", "e", "en", "i", "or", "ca", "dla", "con", "mit", "all",
-    "l", "o", "a", "en",
+const NOT_CODE_LETTERS: [&str; 45] = [
+    "for", "fur", "per", "par", "to", "of", "de", "do", "da", "di", "od", "ab", "von", "bis", "ohv", "ohc", "gas",
+    "and", "und", "et", "y", "e", "en", "i", "or", "ca", "dla", "con", "mit", "all", "l", "o", "a", "zu", "op", "au",
+    "x", "met", "na", "voi", "les", "des", "il", "al", "und",
 ];
 
 fn follows_code_letters(text: &str, at: usize) -> bool {
-    let before = &text[..at];
-    let Some(letters) = before.strip_suffix(' ') else {
+    let Some(before) = text[..at].strip_suffix(' ') else {
         return false;
     };
-    let word_start = letters.rfind(|c: char| !c.is_ascii_alphabetic()).map_or(0, |place| {
-        place + letters[place..].chars().next().map_or(1, char::len_utf8)
-    });
-    let word = &letters[word_start..];
-    (1..=3).contains(&word.len()) && !NOT_CODE_LETTERS.contains(&word)
+    let letters = before.trim_end_matches(|c: char| c.is_ascii_lowercase());
+    let word = &before[letters.len()..];
+    let glued = letters.ends_with(|c: char| c.is_alphanumeric());
+    let known = || NOT_CODE_LETTERS.contains(&word) || super::wording::goes_on_with_unit(word);
+    (1..=3).contains(&word.len()) && !glued && !known()
 }
 
 impl<U: Copy> Amount<U> {

@@ -60,6 +60,15 @@ fn codes_years_and_neighbours_stay_outside() {
     assert_eq!(values("2018 196cc"), list(&[196.0]));
     assert_eq!(values("168-2 196cc"), list(&[196.0]));
     assert_eq!(values("6.5hp/196cc"), list(&[196.0]));
+    assert_eq!(values("kr200/196cc"), list(&[196.0]));
+    assert_eq!(values("tkh160/190, 173/190 cc"), list(&[173.0, 190.0]));
+    assert_eq!(values("168f-2, 196cc"), list(&[196.0]));
+    assert_eq!(values("kr49-552-696, 196cc"), list(&[196.0]));
+    assert_eq!(values("recoil-196cc"), list(&[196.0]));
+    assert_eq!(values("177f 240/270cc"), list(&[240.0, 270.0]));
+    assert_eq!(values("zu 163/196 cc"), list(&[163.0, 196.0]));
+    assert_eq!(values("14 mm 163/196 cc"), list(&[163.0, 196.0]));
+    assert_eq!(values("196cc, 180 holes"), list(&[196.0]));
     assert_eq!(values("196cc 3 holes, 2018 model"), list(&[196.0]));
 }
 

@@ -6,7 +6,7 @@
 //! memory) and a hyphen sets off the variant. The three digits of `168F` are one cylinder and a
 //! bore of 68 mm: never 168 mm and never 168 cc.
 //!
-//! Refused: bores below 35 mm (`100F` is a temperature), three or more cylinders without an
+//! Refused: bores below 35 mm (`100F` is a temperature; 25 mm with a symbol, `1E34F`), three or more cylinders without an
 //! arrangement symbol, and letters behind a spaced F that make another word (`168 fan`).
 //! A letter in front may be a maker's series; it is kept apart and never part of the code.
 
@@ -88,6 +88,8 @@ impl EngineCode {
 
 /// Smallest bore read, mm.
 const SMALLEST_BORE: u8 = 35;
+/// Smallest bore of a code with an arrangement or stroke symbol, which no temperature has, mm.
+const SMALLEST_MARKED_BORE: u8 = 25;
 /// Longest run of letters read as a maker's prefix.
 const LONGEST_PREFIX: usize = 4;
 
@@ -183,8 +185,12 @@ fn code_at(text: &str, start: usize, digits: usize) -> Option<(EngineCode, usize
     let bore_mm = cursor.digit()? * 10 + cursor.digit()?;
     let spaced = cursor.gap();
     cursor.take(|byte| byte == b'f')?;
-    let most = if symbol.is_some() { 4 } else { 2 };
-    if bore_mm < SMALLEST_BORE || cylinders == 0 || cylinders > most {
+    let (most, smallest) = if symbol.is_some() {
+        (4, SMALLEST_MARKED_BORE)
+    } else {
+        (2, SMALLEST_BORE)
+    };
+    if bore_mm < smallest || cylinders == 0 || cylinders > most {
         return None;
     }
     let suffix = suffix(&mut cursor, spaced)?;

@@ -28,6 +28,7 @@ fn the_parts_of_a_designation() {
     );
     assert!(mower.has_vertical_shaft());
     assert_eq!(only("1E40F-5").stroke_cycle, StrokeCycle::Two);
+    assert_eq!(only("1E34F").bore_mm, 34);
     let twin = only("2V77F");
     assert_eq!((twin.cylinders, twin.layout), (2, Layout::V));
     assert_eq!(only("168F/P").fuel, Some(Fuel::Petrol));

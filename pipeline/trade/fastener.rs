@@ -52,7 +52,8 @@ pub struct FastenerReading {
     pub count: Option<u8>,
     /// Length of the screw, mm.
     pub length_mm: Option<f64>,
-    /// How much the reading leaves open. A count is always certain.
+    /// How much the reading leaves open. A count of holes is certain, one of screws may be that
+    /// of the bag.
     pub sure: Certainty,
 }
 
@@ -95,7 +96,13 @@ pub fn read_fastener(folded: &str, context: Context) -> Vec<FastenerReading> {
             .iter()
             .any(|reading: &FastenerReading| reading.count == Some(count.count));
         if !said {
-            let mut reading = FastenerReading::new(count.span, Certainty::Certain);
+            // Screws may be counted because they lie in the bag.
+            let sure = if count.of == Noun::Hole {
+                Certainty::Certain
+            } else {
+                Certainty::High
+            };
+            let mut reading = FastenerReading::new(count.span, sure);
             reading.count = Some(count.count);
             readings.push(reading);
         }

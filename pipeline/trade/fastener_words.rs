@@ -79,7 +79,7 @@ const ADJECTIVES: &[&str] = &[
 pub enum Noun {
     /// A screw, bolt or stud.
     Screw,
-    /// A hole in the part.
+    /// A hole in the part, or a fixing point.
     Hole,
     /// A head or the spanner that turns it: the number is a width across flats.
     Head,
@@ -130,6 +130,12 @@ const SCREW_WORDS: &[&str] = &[
 ];
 /// Holes in the part.
 const HOLE_WORDS: &[&str] = &[
+    "points",
+    "puntos",
+    "punti",
+    "punten",
+    "punktowy",
+    "punkt",
     "hole",
     "holes",
     "loch",
@@ -160,6 +166,7 @@ const HOLE_WORDS: &[&str] = &[
     "gaats",
     "boorgat",
     "boorgaten",
+    "otw",
     "otwor",
     "otwory",
     "otworow",

@@ -2,7 +2,7 @@
 //! `holes: 3`, `3孔`.
 //!
 //! Counts from two to eight are read; one hole is no pattern, and more is a pack of screws. The
-//! count is certain wherever it is read, and two different counts never agree.
+//! count of holes is certain wherever it is read; one of screws may be that of the bag.
 
 use super::fastener_words::{Noun, is_adjective, noun, number_word};
 use super::wording::{Piece, pieces};
@@ -19,6 +19,8 @@ pub struct HoleCount {
     pub span: Range<usize>,
     /// Number of holes or screws.
     pub count: u8,
+    /// Whether holes or screws are counted.
+    pub of: Noun,
 }
 
 /// Reads a cell of a hole count column: `3`, `3 holes`, `3-Loch`, `3x`, `drei`.
@@ -37,10 +39,24 @@ pub fn read_hole_count(folded: &str) -> Option<u8> {
     }
 }
 
-/// The one count that all readings state.
+/// The one count that all readings state. Counts of holes go before counts of screws, which may
+/// be those in the bag.
 pub fn only_count(counts: &[HoleCount]) -> Option<u8> {
-    let first = counts.first()?.count;
-    counts.iter().all(|reading| reading.count == first).then_some(first)
+    let of = if counts.iter().any(|reading| reading.of == Noun::Hole) {
+        Noun::Hole
+    } else {
+        Noun::Screw
+    };
+    let mut counted = counts
+        .iter()
+        .filter(|reading| reading.of == of)
+        .map(|reading| reading.count);
+    let first = counted.next()?;
+    counted.all(|count| count == first).then_some(first)
+}
+
+fn counted_noun(word: &str) -> Option<Noun> {
+    noun(word).filter(|noun| matches!(noun, Noun::Hole | Noun::Screw))
 }
 
 /// Finds the counts of holes and screws in a text cut into pieces.
@@ -66,13 +82,9 @@ fn count_before_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
     for _ in 0..3 {
         let piece = pieces.get(next)?;
         match piece.word() {
-            Some(word)
-                if matches!(noun(word), Some(Noun::Hole | Noun::Screw)) && !is_adjective_of_hole(pieces, next) =>
-            {
-                return Some(HoleCount {
-                    span: pieces[at].span.start..piece.span.end,
-                    count,
-                });
+            Some(word) if counted_noun(word).is_some() && !is_adjective_of_hole(pieces, next) => {
+                let span = pieces[at].span.start..piece.span.end;
+                return counted_noun(word).map(|of| HoleCount { span, count, of });
             }
             // "8er schrauben" are a size.
             Some("er") => return None,
@@ -92,10 +104,7 @@ fn is_adjective_of_hole(pieces: &[Piece<'_>], at: usize) -> bool {
 
 /// `holes: 3`, `no. of bolts = 4`, `anzahl locher 3`, `holes 3x8mm`.
 fn count_behind_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
-    let word = pieces[at].word()?;
-    if !matches!(noun(word), Some(Noun::Hole | Noun::Screw)) {
-        return None;
-    }
+    let of = counted_noun(pieces[at].word()?)?;
     let mut next = at + 1;
     while pieces
         .get(next)
@@ -112,6 +121,7 @@ fn count_behind_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
     (marked && ends && !(times && is_length(pieces, next + 2))).then(|| HoleCount {
         span: pieces[at].span.start..pieces[next].span.end,
         count,
+        of,
     })
 }
 
@@ -214,7 +224,8 @@ mod tests {
         assert_eq!(read_hole_count("3x"), Some(3));
         assert_eq!(read_hole_count("drei"), Some(3));
         assert_eq!(read_hole_count("4-hole"), Some(4));
-        assert_eq!(read_hole_count("3 holes, 4 bolts"), None);
+        assert_eq!(read_hole_count("3 holes, 4 holes"), None);
+        assert_eq!(read_hole_count("4 holes, incl. 3 bolts"), Some(4));
         assert_eq!(read_hole_count("118 mm"), None);
     }
 }

@@ -86,8 +86,7 @@ fn token_at(text: &str, digits: usize, digits_end: usize) -> Option<CodeToken> {
     if !shaped || !stands_alone(text, start, tail_end) || names_something_else(letters, tail, spelled) {
         return None;
     }
-    // Spaced letters are a word more often than not: short, before a three-digit number.
-    if spelled == Spelled::Spaced && !(letters.len() == 2 && count == 3 && tail.len() <= 1) {
+    if spelled == Spelled::Spaced && !spaced_code(text, letters, count, tail, tail_end) {
         return None;
     }
     let canonical = format!("{letters}{}", &text[digits..tail_end]).to_ascii_uppercase();
@@ -98,15 +97,32 @@ fn token_at(text: &str, digits: usize, digits_end: usize) -> Option<CodeToken> {
     })
 }
 
+/// Letters with a space behind are a word more often than not: two or three of them before two or
+/// three digits that are no amount.
+fn spaced_code(text: &str, letters: &str, count: usize, tail: &str, end: usize) -> bool {
+    let decimals = text[end..]
+        .strip_prefix(['.', ','])
+        .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+    let sized = (2..=3).contains(&letters.len()) && (2..=3).contains(&count) && tail.len() <= 1;
+    sized && !decimals && !behind_is_unit(text, end)
+}
+
 /// Whether the token is not a piece of something longer such as `28400-kr2-003`.
 fn stands_alone(text: &str, start: usize, end: usize) -> bool {
     let before = text[..start].chars().next_back();
+    // "otr58 683 354": groups of a part number.
+    let groups = text[end..]
+        .split(' ')
+        .skip(1)
+        .take(2)
+        .filter(|group| group.len() == 3 && group.parse::<u16>().is_ok());
+    let grouped = text[end..].starts_with(' ') && groups.count() == 2;
     let free_before = !before.is_some_and(|c| c.is_alphanumeric() || matches!(c, '-' | '.' | '_' | '#'));
     let rest = &text[end..];
     let long_tail = rest
         .strip_prefix(['-', '.', '_'])
         .is_some_and(|tail| tail.bytes().take_while(u8::is_ascii_alphanumeric).count() > 2);
-    free_before && !long_tail && !rest.starts_with(|c: char| c.is_alphanumeric())
+    free_before && !grouped && !long_tail && !rest.starts_with(|c: char| c.is_alphanumeric())
 }
 
 /// Letters of measures, standards and labels.
@@ -117,11 +133,14 @@ const LABELS: [&str; 68] = [
     "cny", "rmb", "czk", "chf", "sek", "hs", "ral", "rpm", "psi", "nm", "db", "ip", "pos", "fig", "epa",
 ];
 /// Short words that stand before numbers in titles.
-const WORDS: [&str; 66] = [
+const WORDS: &[&str] = &[
     "for", "fur", "set", "mit", "the", "con", "per", "par", "pour", "para", "los", "las", "les", "des", "bis", "und",
     "and", "von", "van", "voor", "dla", "do", "od", "of", "or", "de", "da", "di", "du", "to", "et", "y", "e", "o", "a",
     "i", "u", "ab", "ca", "in", "on", "is", "up", "la", "le", "el", "il", "al", "na", "op", "am", "an", "as", "at",
-    "by", "za", "ohv", "ohc", "hole", "bolt", "loch", "trou", "vis", "cyl", "kit", "with",
+    "by", "za", "zu", "po", "we", "ze", "ku", "su", "tu", "te", "se", "si", "no", "so", "bo", "au", "en", "un", "lo",
+    "ou", "je", "nr", "met", "typ", "cal", "gas", "lot", "rot", "ref", "pro", "ohv", "ohc", "hole", "bolt", "loch",
+    "trou", "vis", "cyl", "kit", "new", "max", "min", "all", "aus", "bei", "wie", "inkl", "avec", "with", "fits",
+    "pas", "nur", "kpl",
 ];
 /// Units that make the number in front of them an amount.
 const UNITS: [&str; 14] = [
@@ -187,6 +206,7 @@ mod tests {
         assert_eq!(codes("recoil for KR200"), ["KR200"]);
         assert_eq!(codes("TB-340E starter"), ["TB340E"]);
         assert_eq!(codes("KR 200, TB 340"), ["KR200", "TB340"]);
+        assert_eq!(codes("KRB 80/KRB 100"), ["KRB80", "KRB100"]);
         assert_eq!(read_code_tokens("kr 200")[0].spelled, Spelled::Spaced);
     }
 
@@ -221,6 +241,9 @@ mod tests {
             "art 1234",
             "M10x1.25",
             "bis 212 cc",
+            "zu 182F",
+            "KR58 683 354",
+            "mit 6,5 PS",
         ] {
             assert!(codes(text).is_empty(), "{text}: {:?}", codes(text));
         }

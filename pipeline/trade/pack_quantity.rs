@@ -28,7 +28,14 @@ static EXPLICIT: LazyLock<Vec<Regex>> = LazyLock::new(|| {
         // 10er Pack, 2er-Set
         fixed(r"\b(\d{1,4})er[ -]?(?:pack|packung|set|beutel|satz|ve|box)\b"),
         // 2-pack, 2 pack
-        fixed(r"\b(\d{1,4})[ -]?(?:pack|pk)\b"),
+        fixed(r"\b(\d{1,4})[ -]?pack\b"),
+        // (2 pcs), satz 2 stk., conf. 5 pz, zestaw 5 szt., bolsa 10 uds
+        fixed(
+            r"(?:\(|\b(?:satz|set|conf|zestaw|kpl|bolsa|beutel|pack|ve)\.? ?)(\d{1,5}) ?(?:pcs?|pieces?|stk|stuck|pz|pezzi|uds?|szt|stuks?|个|只|件)\.?(?:\)|$|[ ,;])",
+        ),
+        // at the end: 5 pezzi; par 2; per 5 stuks
+        fixed(r"[ ,;](\d{1,5}) ?(?:pcs|pieces|stk|pz|pezzi|uds|szt|stuks|piezas)\.?$"),
+        fixed(r"[ ,;](?:par|per|je|po|pro) (\d{1,5})(?: ?(?:pcs|pieces|stk|pz|pezzi|uds|szt|stuks|piezas)\.?)?$"),
         // VE 10, VPE: 10, pack qty 5, pkg 5
         fixed(r"\b(?:ve|vpe|pack qty|pack size|pkg|colisage|opak\.?|uds/caja|pack) ?[:=x]? ?(\d{1,5})\b"),
     ]
@@ -83,9 +90,10 @@ fn one_piece(folded: &str) -> Option<u32> {
 
 /// Finds a pack quantity stated outright in a folded title.
 pub fn find_pack_quantity(folded: &str) -> Option<u32> {
-    const TRIGGERS: [&str; 22] = [
-        "pack", "lot", "pk", "set", "ve", "vpe", "box", "bag", "pkg", "paq", "sachet", "caja", "bolsa", "juego",
-        "conf", "scatola", "verp", "doos", "opak", "colisage", "包", "beutel",
+    const TRIGGERS: &[&str] = &[
+        "pack", "lot", "set", "ve", "vpe", "box", "bag", "pkg", "paq", "sachet", "caja", "bolsa", "juego", "conf",
+        "scatola", "verp", "doos", "opak", "colisage", "包", "beutel", "pcs", "piec", "piez", "stk", "stuk", "pz",
+        "pezzi", "uds", "szt", " par ", " per ", " je ", " po ", " pro ",
     ];
     let digit = folded.bytes().any(|byte| byte.is_ascii_digit());
     if !digit || !TRIGGERS.iter().any(|word| folded.contains(word)) {
@@ -119,6 +127,14 @@ mod tests {
             ("10 szt./opak", 10),
             ("verpakking van 5", 5),
             ("5 pcs per bag", 5),
+            ("recoil starter (2 pcs)", 2),
+            ("Komplett Satz 2 Stk.", 2),
+            ("giallo conf. 5 pz", 5),
+            ("giallo 5 pezzi", 5),
+            ("szarpanka zestaw 5 szt.", 5),
+            ("vis clé 8 mm par 2", 2),
+            ("tornillos M6 bolsa 10 uds", 10),
+            ("metalen pallen per 5 stuks", 5),
         ] {
             assert_eq!(find_pack_quantity(&fold(text)), Some(pieces), "{text}");
         }
@@ -134,6 +150,8 @@ mod tests {
             "package 3x8mm",
             "pack 0",
             "KR200 starter set",
+            "5,1-5,6 pk",
+            "4 agujeros par tornillos",
         ] {
             assert_eq!(find_pack_quantity(&fold(text)), None, "{text}");
         }

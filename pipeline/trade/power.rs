@@ -98,7 +98,7 @@ fn unit_at(text: &str, glue: Glue) -> Option<(PowerUnit, usize)> {
 }
 
 /// Words of machines whose kW is their electrical output.
-const GENERATOR_WORDS: [&str; 16] = [
+const GENERATOR_WORDS: &[&str] = &[
     "generator",
     "genset",
     "gen-set",
@@ -108,12 +108,15 @@ const GENERATOR_WORDS: [&str; 16] = [
     "notstrom",
     "groupe electrogene",
     "electrogene",
+    "groupe ",
     "generador",
     "grupo electrogeno",
     "generatore",
     "gruppo elettrogeno",
     "aggregaat",
     "agregat",
+    "elektrocentrala",
+    "pradotworcz",
     "发电机",
 ];
 
@@ -195,6 +198,8 @@ mod tests {
             &[4.1013, 4.8470, 5.2199],
         );
         close(&kilowatts("5,5/6,5 PS"), &[4.0452, 4.7807]);
+        close(&kilowatts("186F/188F 6,7/7,5/8,9kW"), &[6.7, 7.5, 8.9]);
+        close(&kilowatts("2,2 kW, 4 holes"), &[2.2]);
         close(&kilowatts("8 9 11 13 HP"), &[5.9656, 6.7113, 8.2027, 9.6941]);
     }
 
@@ -213,6 +218,8 @@ mod tests {
     fn a_generator_s_kilowatts_are_electrical() {
         assert!(readings("pull starter for 2-3 kW generator")[0].electrical);
         assert!(readings("Seilzugstarter Stromerzeuger 5,5 kW")[0].electrical);
+        assert!(readings("carter, groupe 5 kW")[0].electrical);
+        assert!(!readings("gruppo avviamento 5 kW")[0].electrical);
         assert!(readings("5 kVA")[0].electrical);
         assert!(readings("2500W recoil")[0].electrical);
         assert!(!readings("6.5 hp generator engine")[0].electrical);

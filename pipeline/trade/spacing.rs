@@ -278,6 +278,13 @@ impl Scan<'_, '_> {
             return;
         };
         let lengths = self.lengths_mm(measure, SPACING_MM);
+        // "steek ø 118": a spacing with a diameter sign is that of the circle.
+        let diameter = place > 0 && self.pieces[place - 1].is_sign('ø');
+        let wording = if diameter && wording == Wording::Either {
+            Wording::Circle
+        } else {
+            wording
+        };
         let (from, to) = (place.min(start), place.max(end - 1));
         self.push(from, to, place, &lengths, wording);
     }

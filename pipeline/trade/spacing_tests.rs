@@ -35,6 +35,7 @@ fn bolt_circles_in_every_wording() {
         "Teilkreis 118 mm",
         "bolt circle diameter = 11.8 cm",
         "steekcirkel 118",
+        "steek Ø 118 mm",
         "cercle de perçage Ø118",
         "círculo de agujeros 118 mm",
         "cerchio fori 118 mm",
@@ -78,6 +79,10 @@ fn what_is_unsaid_keeps_both_readings() {
         "3 otwory, rozstaw otworów 102 mm",
         "3 trous, distance entre trous 102 mm",
         "3孔 孔距102mm",
+        "3 mounting holes 102 mm apart",
+        "mounting holes 102 mm apart, 3-hole",
+        "Abstand Bohrungen 102mm, 3-Loch",
+        "separación taladros 102 mm, 3 agujeros",
     ] {
         assert_eq!(
             meant(text),
