@@ -10,8 +10,9 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// Extensions under which a folder's files are taken for lists.
-const LIST_EXTENSIONS: [&str; 12] =
-    ["csv", "tsv", "tab", "psv", "txt", "dat", "asc", "gz", "zst", "xlsx", "xlsm", "zip"];
+const LIST_EXTENSIONS: [&str; 12] = [
+    "csv", "tsv", "tab", "psv", "txt", "dat", "asc", "gz", "zst", "xlsx", "xlsm", "zip",
+];
 
 /// Folders nested deeper than this are not followed.
 const DEEPEST: usize = 16;
@@ -29,8 +30,13 @@ impl InputFile {
     /// A file under its own name.
     pub fn named(path: impl Into<PathBuf>) -> InputFile {
         let path = path.into();
-        let shown = path.file_name().map_or_else(|| slashed(&path), |name| name.to_string_lossy().into_owned());
-        InputFile { path, shown: Arc::from(shown) }
+        let shown = path
+            .file_name()
+            .map_or_else(|| slashed(&path), |name| name.to_string_lossy().into_owned());
+        InputFile {
+            path,
+            shown: Arc::from(shown),
+        }
     }
 }
 
@@ -92,7 +98,10 @@ fn walk(given: &Path, folder: &Path, root: &Path, depth: usize, found: &mut Vec<
     let entries = fs::read_dir(folder).map_err(|error| unreadable(folder, &error))?;
     for entry in entries {
         let path = entry.map_err(|error| unreadable(folder, &error))?.path();
-        let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+        let name = path
+            .file_name()
+            .map(|name| name.to_string_lossy().into_owned())
+            .unwrap_or_default();
         if name.starts_with(['.', '~']) {
             continue;
         }
@@ -105,7 +114,10 @@ fn walk(given: &Path, folder: &Path, root: &Path, depth: usize, found: &mut Vec<
             }
         } else if is_list_name(&name) {
             let relative = path.strip_prefix(given).unwrap_or(&path);
-            found.push(InputFile { shown: Arc::from(slashed(relative)), path });
+            found.push(InputFile {
+                shown: Arc::from(slashed(relative)),
+                path,
+            });
         }
     }
     Ok(())
@@ -113,7 +125,9 @@ fn walk(given: &Path, folder: &Path, root: &Path, depth: usize, found: &mut Vec<
 
 fn is_list_name(name: &str) -> bool {
     match name.rsplit_once('.') {
-        Some((_, extension)) => LIST_EXTENSIONS.iter().any(|known| extension.eq_ignore_ascii_case(known)),
+        Some((_, extension)) => LIST_EXTENSIONS
+            .iter()
+            .any(|known| extension.eq_ignore_ascii_case(known)),
         None => false,
     }
 }
@@ -161,7 +175,14 @@ mod tests {
 
     #[test]
     fn a_folder_gives_its_lists_sorted_and_shown_relative_to_it() {
-        let folder = folder_with(&["b.csv", "a.txt", "deep/c.xlsx", "notes.md", ".hidden.csv", "b.csv-metadata.json"]);
+        let folder = folder_with(&[
+            "b.csv",
+            "a.txt",
+            "deep/c.xlsx",
+            "notes.md",
+            ".hidden.csv",
+            "b.csv-metadata.json",
+        ]);
         let found = find_inputs(&[folder.path().to_path_buf()]).unwrap();
         let shown: Vec<&str> = found.iter().map(|file| &*file.shown).collect();
         assert_eq!(shown, ["a.txt", "b.csv", "deep/c.xlsx"]);

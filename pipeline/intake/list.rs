@@ -131,12 +131,18 @@ pub struct Note {
 impl Note {
     /// A note about the list as a whole.
     pub fn new(message: impl Into<String>) -> Note {
-        Note { line: None, message: message.into() }
+        Note {
+            line: None,
+            message: message.into(),
+        }
     }
 
     /// A note about one line.
     pub fn at(line: u32, message: impl Into<String>) -> Note {
-        Note { line: Some(line), message: message.into() }
+        Note {
+            line: Some(line),
+            message: message.into(),
+        }
     }
 }
 
@@ -172,7 +178,10 @@ pub struct ListHead {
 impl ListHead {
     /// The first column mapped to a field.
     pub fn column_of(&self, field: Field) -> Option<usize> {
-        self.columns.iter().find(|column| column.field == field).map(|column| column.index)
+        self.columns
+            .iter()
+            .find(|column| column.field == field)
+            .map(|column| column.index)
     }
 
     /// Name with the sheet, as in the accounts: `list.xlsx#Sheet1`.
@@ -203,7 +212,11 @@ impl ListHead {
             supplier: Arc::from(stem.split('.').next().unwrap_or(stem)),
             sha256: [0; 32],
             bytes: 0,
-            encoding: EncodingGuess { label: "UTF-8", how: EncodingSource::Detected, confidence: 1.0 },
+            encoding: EncodingGuess {
+                label: "UTF-8",
+                how: EncodingSource::Detected,
+                confidence: 1.0,
+            },
             dialect: DialectGuess {
                 delimiter: Delimiter::Byte(b','),
                 quote: Some(b'"'),

@@ -15,14 +15,30 @@
 //! `workbook` does 3 to 9 for .xlsx. `reader` drives the steps; `tidy` and `onboard` are two uses of it. Intake says
 //! which column is which; it does not say what a cell means.
 
+mod cellclass;
+mod container;
+mod decode;
+mod dialect;
+mod encoding;
 pub mod field;
 pub mod inputs;
+mod judge;
+mod layout;
 pub mod limits;
 pub mod list;
+mod model;
+mod opening;
 pub mod problem;
 pub mod profile;
 pub mod reader;
+mod repair;
 pub mod rows;
+mod split;
+mod survey;
+mod text;
+pub mod tidy;
+mod words;
+mod workbook;
 
 pub use field::Field;
 pub use inputs::{InputError, InputFile, find_inputs};

@@ -106,7 +106,12 @@ pub struct FileFailure {
 impl FileFailure {
     /// A failure whose hint is the problem's usual one.
     pub fn new(file: &Arc<str>, problem: Problem, message: impl Into<String>) -> FileFailure {
-        FileFailure { file: file.clone(), problem, message: message.into(), hint: problem.hint().to_string() }
+        FileFailure {
+            file: file.clone(),
+            problem,
+            message: message.into(),
+            hint: problem.hint().to_string(),
+        }
     }
 
     /// The same with a hint of its own.
@@ -131,7 +136,11 @@ mod tests {
     #[test]
     fn codes_are_distinct_kebab_words() {
         let mut codes: Vec<&str> = Problem::ALL.iter().map(|problem| problem.code()).collect();
-        assert!(codes.iter().all(|code| code.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-')));
+        assert!(
+            codes
+                .iter()
+                .all(|code| code.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-'))
+        );
         codes.sort_unstable();
         codes.dedup();
         assert_eq!(codes.len(), Problem::ALL.len());
@@ -139,6 +148,10 @@ mod tests {
 
     #[test]
     fn no_explanation_ends_with_a_full_stop() {
-        assert!(Problem::ALL.iter().all(|problem| !problem.explain().ends_with('.') && !problem.hint().ends_with('.')));
+        assert!(
+            Problem::ALL
+                .iter()
+                .all(|problem| !problem.explain().ends_with('.') && !problem.hint().ends_with('.'))
+        );
     }
 }

@@ -18,13 +18,19 @@ impl Span {
     /// A span of the file's own text.
     #[inline]
     pub(crate) fn text(start: usize, end: usize) -> Span {
-        Span { start: start as u32, end: end as u32 }
+        Span {
+            start: start as u32,
+            end: end as u32,
+        }
     }
 
     /// A span of the changed text.
     #[inline]
     pub(crate) fn changed(start: usize, end: usize) -> Span {
-        Span { start: start as u32 | CHANGED, end: end as u32 | CHANGED }
+        Span {
+            start: start as u32 | CHANGED,
+            end: end as u32 | CHANGED,
+        }
     }
 }
 
@@ -59,8 +65,15 @@ impl RowBatch {
     /// Row `index`, from 0. Panics past the end, as slices do.
     pub fn row(&self, index: usize) -> Row<'_> {
         let mark = self.rows[index];
-        let end = self.rows.get(index + 1).map_or(self.cells.len(), |next| next.first_cell as usize);
-        Row { batch: self, mark, cells: &self.cells[mark.first_cell as usize..end] }
+        let end = self
+            .rows
+            .get(index + 1)
+            .map_or(self.cells.len(), |next| next.first_cell as usize);
+        Row {
+            batch: self,
+            mark,
+            cells: &self.cells[mark.first_cell as usize..end],
+        }
     }
 
     /// The rows in order.
@@ -89,7 +102,21 @@ impl RowBatch {
             self.changed.push_str(cell);
             self.cells.push(Span::changed(start, self.changed.len()));
         }
-        self.rows.push(RowMark { line, first_cell, raw: Span::changed(raw_start, self.changed.len()) });
+        self.rows.push(RowMark {
+            line,
+            first_cell,
+            raw: Span::changed(raw_start, self.changed.len()),
+        });
+    }
+
+    /// The text of a span while the stretch is not yet part of the batch.
+    #[inline]
+    pub(crate) fn slice_with<'t>(&'t self, text: &'t str, span: Span) -> &'t str {
+        if span.start & CHANGED != 0 {
+            self.slice(span)
+        } else {
+            &text[span.start as usize..span.end as usize]
+        }
     }
 
     #[inline]

@@ -158,7 +158,9 @@ impl<'de> Deserialize<'de> for ColumnName {
             Written::Header(text) => Ok(ColumnName::Header(text)),
             Written::Number(number) => match usize::try_from(number) {
                 Ok(number) if number > 0 => Ok(ColumnName::Number(number)),
-                _ => Err(de::Error::custom(format!("column number {number} is out of range, columns count from 1"))),
+                _ => Err(de::Error::custom(format!(
+                    "column number {number} is out of range, columns count from 1"
+                ))),
             },
         }
     }
@@ -192,5 +194,8 @@ fn columns<'de, D: Deserializer<'de>>(deserializer: D) -> Result<BTreeMap<Field,
 
 fn units<'de, D: Deserializer<'de>>(deserializer: D) -> Result<BTreeMap<Field, String>, D::Error> {
     let written = BTreeMap::<String, String>::deserialize(deserializer)?;
-    written.into_iter().map(|(name, unit)| Ok((field_named(&name)?, unit))).collect()
+    written
+        .into_iter()
+        .map(|(name, unit)| Ok((field_named(&name)?, unit)))
+        .collect()
 }

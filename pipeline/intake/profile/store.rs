@@ -74,7 +74,10 @@ impl Profiles {
 
     /// Adds one profile from its text; `path` gives the stem and the name for messages.
     pub fn add(&mut self, path: &Path, text: &str) -> Result<(), ProfileError> {
-        let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+        let stem = path
+            .file_stem()
+            .map(|stem| stem.to_string_lossy().into_owned())
+            .unwrap_or_default();
         let mut profile: Profile = toml::from_str(text).map_err(|error| explain(path, text, &error))?;
         if profile.supplier.is_empty() {
             profile.supplier = stem.clone();
@@ -89,7 +92,10 @@ impl Profiles {
             }
         }
         check_dialect(path, &profile)?;
-        self.known.push(Known { stem: fold(&stem).into_owned(), profile: Arc::new(profile) });
+        self.known.push(Known {
+            stem: fold(&stem).into_owned(),
+            profile: Arc::new(profile),
+        });
         Ok(())
     }
 
@@ -157,7 +163,11 @@ fn check_dialect(path: &Path, profile: &Profile) -> Result<(), ProfileError> {
     if let Some(text) = &dialect.encoding
         && encoding_rs::Encoding::for_label(text.as_bytes()).is_none()
     {
-        return refuse("encoding", text, "a WHATWG encoding label such as `utf-8` or `windows-1252`");
+        return refuse(
+            "encoding",
+            text,
+            "a WHATWG encoding label such as `utf-8` or `windows-1252`",
+        );
     }
     if let Some(count) = dialect.header_row_count
         && count > 3
@@ -169,7 +179,9 @@ fn check_dialect(path: &Path, profile: &Profile) -> Result<(), ProfileError> {
 
 /// Turns a TOML error into a message that names the line, the key and the likeliest spelling.
 fn explain(path: &Path, text: &str, error: &toml::de::Error) -> ProfileError {
-    let line = error.span().map(|span| text[..span.start.min(text.len())].matches('\n').count() + 1);
+    let line = error
+        .span()
+        .map(|span| text[..span.start.min(text.len())].matches('\n').count() + 1);
     let what = error.message().to_string();
     let place = line.map_or(String::new(), |line| format!("line {line}: "));
     let mut quoted = what.split('`').skip(1).step_by(2);
@@ -181,7 +193,11 @@ fn explain(path: &Path, text: &str, error: &toml::de::Error) -> ProfileError {
             .map_or(String::new(), |(_, known)| format!("did you mean `{known}`?")),
         _ => String::new(),
     };
-    ProfileError { file: path.to_path_buf(), message: format!("{place}{what}"), hint }
+    ProfileError {
+        file: path.to_path_buf(),
+        message: format!("{place}{what}"),
+        hint,
+    }
 }
 
 /// Whether a name matches a pattern of letters, `*` (any run) and `?` (any one letter), without regard to case.
@@ -280,7 +296,10 @@ mod tests {
     #[test]
     fn without_patterns_the_stem_decides() {
         let profiles = profile("").unwrap();
-        assert_eq!(profiles.for_file(Path::new("a/North-Field.csv.gz")).unwrap().supplier, "north-field");
+        assert_eq!(
+            profiles.for_file(Path::new("a/North-Field.csv.gz")).unwrap().supplier,
+            "north-field"
+        );
         assert!(profiles.for_file(Path::new("a/south-field.csv")).is_none());
     }
 }

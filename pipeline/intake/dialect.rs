@@ -1,0 +1,424 @@
+//! Which delimiter and quote a list uses, by how consistent the whole sample becomes under each candidate. A candidate's
+//! score is the product of what it explains: neighbouring rows of the same width (so preambles, footnotes and several
+//! tables cost little), cells that look like something, quotes that stand where quotes may stand, and more than one
+//! column. The runner-up and the margin are kept, since a close call must be said.
+//!
+//! Candidates: `,` `;` tab `|` space, and `, ` (a comma whose space belongs to it); quotes `"` and `'` or none; a quote
+//! inside a quoted cell doubled, after a backslash, or bare. Excel's `sep=` line decides the delimiter outright.
+
+use super::cellclass::{CellClass, class_of};
+use super::list::{Delimiter, DialectGuess, Escape, LineEnd};
+use super::split::{Cell, Cut, Form, Record, Spaced, Step, next_record};
+
+/// Records looked at per candidate.
+const SAMPLE_RECORDS: usize = 300;
+/// Bytes of the sample looked at per candidate.
+const SAMPLE_BYTES: usize = 128 << 10;
+/// A margin below this is a close call.
+pub(crate) const CLOSE_CALL: f32 = 0.1;
+
+/// What a person has said about the dialect.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Fixed {
+    pub(crate) delimiter: Option<Delimiter>,
+    pub(crate) quote: Option<Option<u8>>,
+    pub(crate) escape: Option<Escape>,
+}
+
+/// Detects the dialect of a sample of text that ends with a whole line.
+pub(crate) fn detect(sample: &str, fixed: Fixed) -> DialectGuess {
+    let line_end = line_end_of(sample.as_bytes());
+    let text = &sample.as_bytes()[..cut_at_line(sample.as_bytes(), SAMPLE_BYTES)];
+    let mut tried: Vec<(f32, Cut)> = Vec::new();
+    for delimiter in delimiters(text, fixed) {
+        for quote in quotes(text, fixed) {
+            tried.push(score_with_escape(text, delimiter, quote, fixed));
+        }
+    }
+    // candidates stand in the order of how usual they are, and only a better score displaces an earlier one
+    let mut best = 0;
+    for (index, (score, _)) in tried.iter().enumerate() {
+        if *score > tried[best].0 {
+            best = index;
+        }
+    }
+    let (score, cut) = tried[best];
+    let delimiter = as_delimiter(&cut);
+    let second = tried.iter().filter(|(_, other)| as_delimiter(other) != delimiter).fold(
+        None,
+        |second: Option<&(f32, Cut)>, other| match second {
+            Some(known) if known.0 >= other.0 => Some(known),
+            _ => Some(other),
+        },
+    );
+    DialectGuess {
+        delimiter,
+        quote: cut.quote,
+        escape: cut.escape,
+        line_end,
+        runner_up: second.map(|(_, other)| as_delimiter(other)),
+        margin: second.map_or(1.0, |(other, _)| ((score - other) / score.max(1e-6)).clamp(0.0, 1.0)),
+    }
+}
+
+/// The delimiter named by Excel's `sep=` line, and the bytes of that line.
+pub(crate) fn sep_line(text: &str) -> Option<(Delimiter, usize)> {
+    let end = text.find(['\n', '\r'])?;
+    let line = text[..end].trim_matches('"');
+    let value = line
+        .get(..4)
+        .filter(|start| start.eq_ignore_ascii_case("sep="))
+        .map(|_| &line[4..])?;
+    let byte = match value.as_bytes() {
+        [byte] => *byte,
+        b"\\t" => b'\t',
+        _ => return None,
+    };
+    let next = if text[end..].starts_with("\r\n") {
+        end + 2
+    } else {
+        end + 1
+    };
+    Some((Delimiter::Byte(byte), next))
+}
+
+fn as_delimiter(cut: &Cut) -> Delimiter {
+    match (cut.delimiter, cut.spaced) {
+        (None, _) => Delimiter::None,
+        (Some(byte), Spaced::No) => Delimiter::Byte(byte),
+        (Some(byte), Spaced::Yes) => Delimiter::ByteAndSpace(byte),
+    }
+}
+
+fn delimiters(text: &[u8], fixed: Fixed) -> Vec<Delimiter> {
+    if let Some(delimiter) = fixed.delimiter {
+        return vec![delimiter];
+    }
+    let mut found = Vec::new();
+    for byte in [b',', b';', b'\t', b'|', b' '] {
+        if memchr::memchr(byte, text).is_some() {
+            found.push(Delimiter::Byte(byte));
+        }
+    }
+    for byte in [b',', b';', b'|'] {
+        if usually_spaced(byte, text) {
+            found.push(Delimiter::ByteAndSpace(byte));
+        }
+    }
+    found.push(Delimiter::None);
+    found
+}
+
+/// Whether nearly every delimiter is followed by a space or ends its line.
+fn usually_spaced(byte: u8, text: &[u8]) -> bool {
+    let (mut spaced, mut bare) = (0u32, 0u32);
+    for place in memchr::memchr_iter(byte, text) {
+        match text.get(place + 1) {
+            Some(b' ') => spaced += 1,
+            None | Some(b'\n' | b'\r') => {}
+            Some(_) => bare += 1,
+        }
+    }
+    spaced > 0 && bare <= spaced / 50
+}
+
+fn quotes(text: &[u8], fixed: Fixed) -> Vec<Option<u8>> {
+    if let Some(quote) = fixed.quote {
+        return vec![quote];
+    }
+    let mut found = vec![Some(b'"')];
+    if memchr::memchr(b'\'', text).is_some() {
+        found.push(Some(b'\''));
+    }
+    if memchr::memchr(b'"', text).is_some() {
+        found.push(None);
+    }
+    found
+}
+
+fn cut_of(delimiter: Delimiter, quote: Option<u8>, escape: Escape) -> Cut {
+    Cut::of(&DialectGuess {
+        delimiter,
+        quote,
+        escape,
+        line_end: LineEnd::Lf,
+        runner_up: None,
+        margin: 0.0,
+    })
+}
+
+fn score_with_escape(text: &[u8], delimiter: Delimiter, quote: Option<u8>, fixed: Fixed) -> (f32, Cut) {
+    let escapes = match (fixed.escape, quote) {
+        (Some(escape), _) => vec![escape],
+        (None, None) => vec![Escape::Doubled],
+        (None, Some(quote)) => {
+            let mut escapes = vec![Escape::Doubled];
+            if memchr::memmem::find(text, &[b'\\', quote]).is_some() {
+                escapes.push(Escape::Byte(b'\\'));
+            }
+            escapes.push(Escape::None);
+            escapes
+        }
+    };
+    let mut best: Option<(f32, Cut)> = None;
+    for escape in escapes {
+        let cut = cut_of(delimiter, quote, escape);
+        let score = score(text, &cut);
+        // a rarer escape must explain clearly more than a more usual one
+        if best.is_none_or(|(known, _)| score > known * 1.001 + 1e-6) {
+            best = Some((score, cut));
+        }
+    }
+    best.unwrap_or((0.0, cut_of(delimiter, quote, Escape::Doubled)))
+}
+
+/// What the sample shows under one candidate.
+#[derive(Default)]
+struct Tally {
+    widths: Vec<usize>,
+    cell_looks: f32,
+    rows_looked_at: f32,
+    sound_quotes: u32,
+    loose_quotes: u32,
+    typed_cells: u32,
+    strays: u32,
+}
+
+fn score(text: &[u8], cut: &Cut) -> f32 {
+    let tally = tally(text, cut);
+    let rows = tally.widths.len();
+    if rows == 0 {
+        return 0.0;
+    }
+    let looks = if tally.rows_looked_at > 0.0 {
+        tally.cell_looks / tally.rows_looked_at
+    } else {
+        0.0
+    };
+    let quotes = quote_factor(&tally);
+    if cut.delimiter.is_none() {
+        return 0.16 * looks * quotes;
+    }
+    let wide = tally.widths.iter().filter(|width| **width >= 2).count() as f32 / rows as f32;
+    let steady = steadiness(&tally.widths) * wide.sqrt();
+    let mut sorted: Vec<usize> = tally.widths.iter().copied().filter(|width| *width >= 2).collect();
+    sorted.sort_unstable();
+    let middle = sorted.get(sorted.len() / 2).copied().unwrap_or(1) as f32;
+    let columns = ((middle - 1.0) / middle).sqrt();
+    // rows of free words are cut by spaces as steadily as by chance; a space must earn its place by typed cells or quotes
+    let usual = match (cut.delimiter, tally.typed_cells + tally.sound_quotes) {
+        (Some(b' '), 0) => 0.15,
+        (Some(b' '), _) => 0.75,
+        _ => 1.0,
+    };
+    let spaced = if cut.spaced == Spaced::Yes { 1.02 } else { 1.0 };
+    steady * looks * columns * quotes * usual * spaced
+}
+
+/// Share of quote characters that open or close cells as they should.
+fn quote_factor(tally: &Tally) -> f32 {
+    let sound = tally.sound_quotes as f32;
+    let loose = tally.loose_quotes as f32;
+    let strays = tally.strays as f32;
+    ((sound + 1.0) / (sound + loose + strays + 1.0)).max(0.05)
+}
+
+/// Share of neighbouring rows of equal width, with some credit for widths near the commonest.
+fn steadiness(widths: &[usize]) -> f32 {
+    if widths.len() < 2 {
+        return if widths.first().is_some_and(|width| *width >= 2) {
+            1.0
+        } else {
+            0.0
+        };
+    }
+    let pairs = (widths.len() - 1) as f32;
+    let equal = widths
+        .windows(2)
+        .filter(|pair| pair[0] == pair[1] && pair[0] >= 2)
+        .count() as f32;
+    let near = widths
+        .windows(2)
+        .filter(|pair| pair[0].abs_diff(pair[1]) <= 1 && pair[0].min(pair[1]) >= 2)
+        .count() as f32;
+    let far = widths.windows(2).filter(|pair| pair[0].min(pair[1]) >= 2).count() as f32;
+    (0.7 * equal + 0.2 * near + 0.1 * far) / pairs
+}
+
+fn tally(text: &[u8], cut: &Cut) -> Tally {
+    let mut tally = Tally::default();
+    let mut cells: Vec<Cell> = Vec::new();
+    let mut from = 0;
+    while tally.widths.len() < SAMPLE_RECORDS
+        && let Step::Record(record) = next_record(cut, text, from, true, &mut cells)
+    {
+        let record = one_line_if_torn(cut, text, record, &mut cells);
+        from = record.next;
+        if cells.iter().all(|cell| is_blank(&text[cell.start..cell.end])) {
+            continue;
+        }
+        tally.strays += u32::from(record.stray || record.unclosed);
+        tally.widths.push(cells.len());
+        look_at(text, cut, &cells, &mut tally);
+    }
+    tally
+}
+
+/// A record that swallows several lines by a quote that never closes well is looked at as its first line.
+fn one_line_if_torn(cut: &Cut, text: &[u8], mut record: Record, cells: &mut Vec<Cell>) -> Record {
+    if record.lines == 1 || !(record.unclosed || record.stray) {
+        return record;
+    }
+    let bare = cut.without_quotes();
+    if let Step::Record(line) = next_record(&bare, text, record.start, true, cells) {
+        record = Record { stray: true, ..line };
+    }
+    record
+}
+
+fn look_at(text: &[u8], cut: &Cut, cells: &[Cell], tally: &mut Tally) {
+    let mut looks = 0.0;
+    for cell in cells {
+        let content = &text[cell.start..cell.end];
+        if cell.form != Form::Plain {
+            tally.sound_quotes += 2;
+            looks += 1.0;
+            continue;
+        }
+        let Ok(content) = std::str::from_utf8(content) else {
+            continue;
+        };
+        if let Some(quote) = cut.quote {
+            let loose = content.bytes().filter(|byte| *byte == quote).count() as u32;
+            tally.loose_quotes += if quote == b'\'' { loose / 2 } else { loose };
+        }
+        let class = class_of(content);
+        tally.typed_cells += u32::from(class.is_typed());
+        looks += look_of(content, class, cut);
+    }
+    tally.cell_looks += looks / cells.len() as f32;
+    tally.rows_looked_at += 1.0;
+}
+
+/// How much a cell looks like one cell and not like several.
+fn look_of(content: &str, class: CellClass, cut: &Cut) -> f32 {
+    let plain = match class {
+        CellClass::Empty => 0.5,
+        CellClass::Code => 0.9,
+        CellClass::Word => 0.85,
+        CellClass::Text => 0.75,
+        _ => 1.0,
+    };
+    if matches!(class, CellClass::Empty) || class.is_typed() {
+        return plain;
+    }
+    let delimiter = cut.delimiter.unwrap_or(0);
+    let torn = content
+        .bytes()
+        .filter(|byte| matches!(byte, b';' | b'\t' | b'|') && *byte != delimiter)
+        .count();
+    let quotes = content.bytes().filter(|byte| *byte == b'"').count();
+    let edge_quote = content.starts_with(['"', '\'']) || content.ends_with('"');
+    let mut look: f32 = plain;
+    if torn > 0 {
+        look = look.min(0.3);
+    }
+    if memchr::memchr(b',', content.as_bytes()).is_some() && delimiter != b',' {
+        look = look.min(if class == CellClass::Text { 0.6 } else { 0.35 });
+    }
+    if quotes % 2 == 1 || edge_quote {
+        look = look.min(0.35);
+    }
+    look
+}
+
+fn is_blank(content: &[u8]) -> bool {
+    content.iter().all(|byte| byte.is_ascii_whitespace())
+}
+
+/// End of the last whole line within `most` bytes.
+fn cut_at_line(text: &[u8], most: usize) -> usize {
+    if text.len() <= most {
+        return text.len();
+    }
+    memchr::memrchr2(b'\n', b'\r', &text[..most]).map_or(most, |place| place + 1)
+}
+
+fn line_end_of(text: &[u8]) -> LineEnd {
+    let feeds = memchr::memchr_iter(b'\n', text).count();
+    let returns = memchr::memchr_iter(b'\r', text).count();
+    let pairs = memchr::memmem::find_iter(text, b"\r\n").count();
+    match (feeds - pairs, returns - pairs, pairs) {
+        (_, 0, 0) => LineEnd::Lf,
+        (0, _, 0) => LineEnd::Cr,
+        (0, 0, _) => LineEnd::CrLf,
+        _ => LineEnd::Mixed,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn found(sample: &str) -> DialectGuess {
+        detect(sample, Fixed::default())
+    }
+
+    #[test]
+    fn a_decimal_comma_does_not_pass_for_a_delimiter() {
+        let guess = found("nr;preis;netto\n1;12,50;10,50\n2;3,90;3,28\n3;4,00;3,36\n");
+        assert_eq!(guess.delimiter, Delimiter::Byte(b';'));
+        assert!(guess.margin > CLOSE_CALL, "{guess:?}");
+    }
+
+    #[test]
+    fn tab_pipe_and_comma_space_are_found() {
+        assert_eq!(
+            found("a\tb c\td\n1\tx y\t2\n3\tz, q\t4\n").delimiter,
+            Delimiter::Byte(b'\t')
+        );
+        assert_eq!(found("a|b c|d\n1|x y|2\n3|z, q|4\n").delimiter, Delimiter::Byte(b'|'));
+        assert_eq!(
+            found("a, b, c\n1, \"x, y\", 2\n3, z, 4\n").delimiter,
+            Delimiter::ByteAndSpace(b',')
+        );
+    }
+
+    #[test]
+    fn an_apostrophe_in_a_word_is_no_quote() {
+        let guess = found("n,text\n1,men's boots\n2,women's boots\n");
+        assert_eq!(guess.quote, Some(b'"'));
+        let guess = found("n,text\n1,'men''s boots, brown'\n2,'boots'\n");
+        assert_eq!((guess.quote, guess.escape), (Some(b'\''), Escape::Doubled));
+    }
+
+    #[test]
+    fn escapes_are_told_apart() {
+        assert_eq!(
+            found("n,t\n1,\"10\\\" pipe, red\"\n2,\"x\"\n").escape,
+            Escape::Byte(b'\\')
+        );
+        assert_eq!(found("n,t\n1,\"10\"\" pipe, red\"\n2,\"x\"\n").escape, Escape::Doubled);
+    }
+
+    #[test]
+    fn prose_in_one_column_is_not_cut_at_spaces() {
+        assert_eq!(
+            found("Recoil starter\nFan shroud\nStarter rope\nReturn spring\n").delimiter,
+            Delimiter::None
+        );
+    }
+
+    #[test]
+    fn a_sep_line_names_its_delimiter() {
+        assert_eq!(sep_line("sep=;\r\na;b\n"), Some((Delimiter::Byte(b';'), 7)));
+        assert_eq!(sep_line("separator\n"), None);
+    }
+
+    #[test]
+    fn line_ends_are_told_apart() {
+        assert_eq!(found("a,b\r\n1,2\r\n").line_end, LineEnd::CrLf);
+        assert_eq!(found("a,b\r1,2\r").line_end, LineEnd::Cr);
+        assert_eq!(found("a,b\r\n1,2\n").line_end, LineEnd::Mixed);
+    }
+}

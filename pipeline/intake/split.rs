@@ -1,0 +1,452 @@
+//! Text to records: one pass, spans instead of strings. A *record* is what ends at a line end outside quotes; a *cell*
+//! is a span of it. Reads leniently and says so: a quote inside a quoted cell that neither closes it nor is escaped is
+//! kept as a letter and the record is marked `stray`; a quote that finds no end is marked `unclosed`, and it is for
+//! `judge` to decide what the line was meant to be. Nothing here knows how many columns there should be.
+//!
+//! - `\n`, `\r\n` and a lone `\r` each end a record outside quotes; all of them are text inside.
+//! - A quote opens a cell only as its first byte (after the delimiter's own space in the comma-and-space form).
+//! - Spaces between a closing quote and the delimiter are dropped.
+//! - A quoted cell that has crossed a line end is given up after 64 stray quotes: it was never closed.
+
+use memchr::{memchr, memchr2, memchr3};
+
+use super::list::{Delimiter, DialectGuess, Escape};
+
+/// Stray quotes after a line end that prove a quote unclosed.
+const MOST_STRAYS: u32 = 64;
+
+/// Stands between the cells of a worksheet's row, ASCII unit separator.
+pub(crate) const CELL_SEPARATOR: u8 = 0x1F;
+/// Stands after each row of a worksheet, ASCII record separator.
+pub(crate) const ROW_SEPARATOR: u8 = 0x1E;
+
+/// How text is cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Cut {
+    pub(crate) delimiter: Option<u8>,
+    pub(crate) spaced: Spaced,
+    pub(crate) quote: Option<u8>,
+    pub(crate) escape: Escape,
+    ends: [u8; 2],
+}
+
+/// Whether spaces after a delimiter belong to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Spaced {
+    No,
+    Yes,
+}
+
+impl Cut {
+    /// The cut of a dialect.
+    pub(crate) fn of(dialect: &DialectGuess) -> Cut {
+        let (delimiter, spaced) = match dialect.delimiter {
+            Delimiter::Byte(byte) => (Some(byte), Spaced::No),
+            Delimiter::ByteAndSpace(byte) => (Some(byte), Spaced::Yes),
+            Delimiter::None => (None, Spaced::No),
+            Delimiter::Workbook => return Cut::workbook(),
+        };
+        Cut {
+            delimiter,
+            spaced,
+            quote: dialect.quote,
+            escape: dialect.escape,
+            ends: [b'\n', b'\r'],
+        }
+    }
+
+    /// A cut by one byte, with quotes doubled.
+    pub(crate) fn by(delimiter: u8, quote: Option<u8>) -> Cut {
+        Cut {
+            delimiter: Some(delimiter),
+            spaced: Spaced::No,
+            quote,
+            escape: Escape::Doubled,
+            ends: [b'\n', b'\r'],
+        }
+    }
+
+    /// The same with another delimiter.
+    pub(crate) fn with_delimiter(&self, delimiter: u8) -> Cut {
+        Cut {
+            delimiter: Some(delimiter),
+            spaced: Spaced::No,
+            ..*self
+        }
+    }
+
+    /// The same with quotes as mere letters.
+    pub(crate) fn without_quotes(&self) -> Cut {
+        Cut { quote: None, ..*self }
+    }
+
+    fn workbook() -> Cut {
+        Cut {
+            delimiter: Some(CELL_SEPARATOR),
+            spaced: Spaced::No,
+            quote: None,
+            escape: Escape::None,
+            ends: [ROW_SEPARATOR; 2],
+        }
+    }
+
+    #[inline]
+    fn is_end(&self, byte: u8) -> bool {
+        byte == self.ends[0] || byte == self.ends[1]
+    }
+
+    /// Whether line ends are those of text.
+    fn counts_lines(&self) -> bool {
+        self.ends[0] == b'\n'
+    }
+}
+
+/// How a cell was written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Form {
+    Plain,
+    Quoted,
+    /// Quoted, with escapes inside that must be undone.
+    Escaped,
+}
+
+/// One cell: a span inside its quotes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Cell {
+    pub(crate) start: usize,
+    pub(crate) end: usize,
+    pub(crate) form: Form,
+}
+
+/// One record; its cells stand in the vector given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Record {
+    pub(crate) start: usize,
+    /// End of the content, before the line end.
+    pub(crate) end: usize,
+    /// Start of the next record.
+    pub(crate) next: usize,
+    /// Physical lines it covers.
+    pub(crate) lines: u32,
+    /// A quote inside a quoted cell stands bare.
+    pub(crate) stray: bool,
+    /// A quote opened and found no end.
+    pub(crate) unclosed: bool,
+}
+
+/// What came of asking for a record.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Step {
+    Record(Record),
+    /// The text ends inside the record, and more is to come.
+    NeedMore,
+    /// No text is left.
+    Done,
+}
+
+/// Cuts the record that starts at `from`. `at_end` says that no text follows.
+pub(crate) fn next_record(cut: &Cut, text: &[u8], from: usize, at_end: bool, cells: &mut Vec<Cell>) -> Step {
+    cells.clear();
+    if from >= text.len() {
+        return if at_end { Step::Done } else { Step::NeedMore };
+    }
+    let mut record = Record {
+        start: from,
+        end: from,
+        next: from,
+        lines: 1,
+        stray: false,
+        unclosed: false,
+    };
+    let mut at = from;
+    loop {
+        if cut.spaced == Spaced::Yes && at > from {
+            while text.get(at) == Some(&b' ') {
+                at += 1;
+            }
+        }
+        let stop = if cut.quote.is_some() && text.get(at).copied() == cut.quote {
+            match quoted_cell(cut, text, at, at_end, &mut record) {
+                Some((cell, stop)) => {
+                    cells.push(cell);
+                    stop
+                }
+                None => return Step::NeedMore,
+            }
+        } else {
+            let stop = plain_end(cut, text, at);
+            cells.push(Cell {
+                start: at,
+                end: stop,
+                form: Form::Plain,
+            });
+            stop
+        };
+        match text.get(stop) {
+            None if at_end => {
+                record.end = stop;
+                record.next = stop;
+                return Step::Record(record);
+            }
+            None => return Step::NeedMore,
+            Some(byte) if cut.is_end(*byte) => return end_record(text, stop, at_end, record),
+            Some(_) => at = stop + 1,
+        }
+    }
+}
+
+#[inline]
+fn plain_end(cut: &Cut, text: &[u8], at: usize) -> usize {
+    let rest = &text[at.min(text.len())..];
+    let found = match cut.delimiter {
+        Some(delimiter) => memchr3(delimiter, cut.ends[0], cut.ends[1], rest),
+        None => memchr2(cut.ends[0], cut.ends[1], rest),
+    };
+    found.map_or(text.len(), |found| at + found)
+}
+
+fn end_record(text: &[u8], stop: usize, at_end: bool, mut record: Record) -> Step {
+    record.end = stop;
+    record.next = stop + 1;
+    if text[stop] == b'\r' {
+        match text.get(stop + 1) {
+            Some(b'\n') => record.next = stop + 2,
+            None if !at_end => return Step::NeedMore,
+            _ => {}
+        }
+    }
+    Step::Record(record)
+}
+
+/// Reads a quoted cell that opens at `open`; returns it and the place of the delimiter or line end after it.
+fn quoted_cell(cut: &Cut, text: &[u8], open: usize, at_end: bool, record: &mut Record) -> Option<(Cell, usize)> {
+    let quote = text[open];
+    let start = open + 1;
+    let mut at = start;
+    let mut form = Form::Quoted;
+    let mut strays = 0;
+    loop {
+        let found = match cut.escape {
+            Escape::Byte(escape) => memchr2(quote, escape, &text[at..]),
+            Escape::Doubled | Escape::None => memchr(quote, &text[at..]),
+        };
+        let Some(found) = found else {
+            return at_end.then(|| unclosed(cut, text, start, form, record));
+        };
+        let place = at + found;
+        if place + 1 >= text.len() && !at_end {
+            return None;
+        }
+        let next = text.get(place + 1).copied();
+        if text[place] != quote {
+            // the escape byte: it hides a quote or itself, before anything else it is a letter
+            let hides = next == Some(quote) || next == Some(text[place]);
+            form = if hides { Form::Escaped } else { form };
+            at = place + if hides { 2 } else { 1 };
+            continue;
+        }
+        if cut.escape == Escape::Doubled && next == Some(quote) {
+            form = Form::Escaped;
+            at = place + 2;
+            continue;
+        }
+        match closing(cut, text, place + 1) {
+            Closing::At(stop) => {
+                count_lines(cut, &text[start..place], record);
+                return Some((
+                    Cell {
+                        start,
+                        end: place,
+                        form,
+                    },
+                    stop,
+                ));
+            }
+            Closing::Unknown if !at_end => return None,
+            Closing::Unknown => {
+                count_lines(cut, &text[start..place], record);
+                return Some((
+                    Cell {
+                        start,
+                        end: place,
+                        form,
+                    },
+                    text.len(),
+                ));
+            }
+            Closing::Not => {
+                record.stray = true;
+                strays += 1;
+                at = place + 1;
+                if strays > MOST_STRAYS && memchr2(b'\n', b'\r', &text[start..at]).is_some() {
+                    return Some(unclosed(cut, text, start, form, record));
+                }
+            }
+        }
+    }
+}
+
+enum Closing {
+    At(usize),
+    Not,
+    Unknown,
+}
+
+/// Whether what follows a quote closes the cell: a delimiter or a line end, spaces before it allowed.
+fn closing(cut: &Cut, text: &[u8], after: usize) -> Closing {
+    let mut at = after;
+    loop {
+        match text.get(at) {
+            None => return Closing::Unknown,
+            Some(byte) if Some(*byte) == cut.delimiter || cut.is_end(*byte) => return Closing::At(at),
+            Some(b' ') => at += 1,
+            Some(_) => return Closing::Not,
+        }
+    }
+}
+
+fn unclosed(cut: &Cut, text: &[u8], start: usize, form: Form, record: &mut Record) -> (Cell, usize) {
+    record.unclosed = true;
+    count_lines(cut, &text[start..], record);
+    (
+        Cell {
+            start,
+            end: text.len(),
+            form,
+        },
+        text.len(),
+    )
+}
+
+fn count_lines(cut: &Cut, content: &[u8], record: &mut Record) {
+    if cut.counts_lines() {
+        record.lines += line_ends(content);
+    }
+}
+
+/// Line ends in a stretch of text: `\r\n` is one.
+pub(crate) fn line_ends(content: &[u8]) -> u32 {
+    let feeds = memchr::memchr_iter(b'\n', content).count();
+    let lone = memchr::memchr_iter(b'\r', content)
+        .filter(|place| content.get(place + 1) != Some(&b'\n'))
+        .count();
+    (feeds + lone) as u32
+}
+
+/// End of the physical line that starts at `from`, and the start of the next; `None` if the text ends first.
+pub(crate) fn physical_line(cut: &Cut, text: &[u8], from: usize, at_end: bool) -> Option<(usize, usize)> {
+    match memchr2(cut.ends[0], cut.ends[1], &text[from..]) {
+        None => at_end.then_some((text.len(), text.len())),
+        Some(found) => {
+            let end = from + found;
+            match (text[end], text.get(end + 1)) {
+                (b'\r', Some(b'\n')) => Some((end, end + 2)),
+                (b'\r', None) if !at_end => None,
+                _ => Some((end, end + 1)),
+            }
+        }
+    }
+}
+
+/// The text of a cell with its escapes undone, appended to `into`.
+pub(crate) fn unescape(cut: &Cut, cell: &str, into: &mut String) {
+    let Some(quote) = cut.quote.map(char::from) else {
+        into.push_str(cell);
+        return;
+    };
+    let escape = match cut.escape {
+        Escape::Doubled => quote,
+        Escape::Byte(byte) => char::from(byte),
+        Escape::None => return into.push_str(cell),
+    };
+    let mut letters = cell.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let hidden = letter == escape && letters.peek().is_some_and(|next| *next == quote || *next == escape);
+        match (hidden, letters.peek()) {
+            (true, Some(next)) => {
+                into.push(*next);
+                letters.next();
+            }
+            _ => into.push(letter),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rows(cut: &Cut, text: &str) -> Vec<Vec<String>> {
+        let (mut from, mut cells, mut rows) = (0, Vec::new(), Vec::new());
+        while let Step::Record(record) = next_record(cut, text.as_bytes(), from, true, &mut cells) {
+            rows.push(
+                cells
+                    .iter()
+                    .map(|cell| {
+                        let mut own = String::new();
+                        match cell.form {
+                            Form::Escaped => unescape(cut, &text[cell.start..cell.end], &mut own),
+                            _ => own.push_str(&text[cell.start..cell.end]),
+                        }
+                        own
+                    })
+                    .collect(),
+            );
+            from = record.next;
+        }
+        rows
+    }
+
+    #[test]
+    fn every_line_end_ends_a_record() {
+        let cut = Cut::by(b';', Some(b'"'));
+        assert_eq!(rows(&cut, "a;b\r\nc;d\re;f\n"), [["a", "b"], ["c", "d"], ["e", "f"]]);
+    }
+
+    #[test]
+    fn quotes_keep_delimiters_line_ends_and_doubled_quotes() {
+        let cut = Cut::by(b',', Some(b'"'));
+        assert_eq!(rows(&cut, "\"a,\n\"\"b\"\"\",c\n"), [["a,\n\"b\"", "c"]]);
+        assert_eq!(rows(&cut, "10\" cover,c"), [["10\" cover", "c"]]);
+    }
+
+    #[test]
+    fn a_backslash_hides_a_quote() {
+        let cut = Cut {
+            escape: Escape::Byte(b'\\'),
+            ..Cut::by(b',', Some(b'"'))
+        };
+        assert_eq!(rows(&cut, "\"10\\\" cover, red\",c"), [["10\" cover, red", "c"]]);
+    }
+
+    #[test]
+    fn a_quote_without_end_is_marked() {
+        let cut = Cut::by(b',', Some(b'"'));
+        let mut cells = Vec::new();
+        let step = next_record(&cut, b"1,\"abc\n2,def\n", 0, true, &mut cells);
+        assert!(
+            matches!(
+                step,
+                Step::Record(Record {
+                    unclosed: true,
+                    lines: 3,
+                    ..
+                })
+            ),
+            "{step:?}"
+        );
+    }
+
+    #[test]
+    fn a_record_cut_by_the_end_of_the_text_asks_for_more() {
+        let cut = Cut::by(b',', Some(b'"'));
+        let mut cells = Vec::new();
+        for text in ["a,b", "a,\"b", "a,\"b\"", "a,b\r", ""] {
+            assert_eq!(
+                next_record(&cut, text.as_bytes(), 0, false, &mut cells),
+                Step::NeedMore,
+                "{text}"
+            );
+        }
+    }
+}

@@ -1,0 +1,246 @@
+//! Header words of suppliers' lists, from `schemas/words/headers.toml`. A header is *normalised* before it is looked up:
+//! folded, punctuation to single spaces, bracketed units and currencies off its end. It is looked up whole, then by its
+//! longest leading or trailing words, then with a typing mistake, each at a lower confidence.
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+use rustc_hash::{FxHashMap, FxHashSet};
+use serde::Deserialize;
+
+use super::field::Field;
+use crate::trade::folding::fold;
+
+const SOURCE: &str = include_str!("../../schemas/words/headers.toml");
+
+/// Likeness (Jaro-Winkler) from which a mistyped header word is believed.
+const TYPO_LIKENESS: f64 = 0.93;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Written {
+    fields: BTreeMap<String, Vec<String>>,
+    totals: Words,
+    units: Words,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Words {
+    words: Vec<String>,
+}
+
+/// The words, ready for look-up.
+pub(crate) struct HeaderWords {
+    whole: FxHashMap<String, Field>,
+    ordered: Vec<(String, Field)>,
+    totals: FxHashSet<String>,
+    units: FxHashSet<String>,
+}
+
+impl HeaderWords {
+    /// The words that come with the program.
+    pub(crate) fn built_in() -> &'static HeaderWords {
+        static WORDS: OnceLock<HeaderWords> = OnceLock::new();
+        // the file is part of the program and a test reads it; an unreadable one would mean no words, not a panic
+        WORDS.get_or_init(|| HeaderWords::read(SOURCE).unwrap_or_else(|_| HeaderWords::none()))
+    }
+
+    fn none() -> HeaderWords {
+        HeaderWords {
+            whole: FxHashMap::default(),
+            ordered: Vec::new(),
+            totals: FxHashSet::default(),
+            units: FxHashSet::default(),
+        }
+    }
+
+    fn read(source: &str) -> Result<HeaderWords, String> {
+        let written: Written = toml::from_str(source).map_err(|error| error.to_string())?;
+        let mut words = HeaderWords::none();
+        for (name, aliases) in &written.fields {
+            let field = Field::from_name(name).ok_or_else(|| format!("unknown field `{name}`"))?;
+            for alias in aliases {
+                let alias = normalise(alias);
+                if words.whole.insert(alias.clone(), field).is_none() {
+                    words.ordered.push((alias, field));
+                }
+            }
+        }
+        words.ordered.sort();
+        words.totals = written.totals.words.iter().map(|word| normalise(word)).collect();
+        words.units = written.units.words.iter().map(|word| fold(word).into_owned()).collect();
+        Ok(words)
+    }
+
+    /// The field a header means, with a confidence of 0 to 1.
+    pub(crate) fn field_of(&self, header: &str) -> Option<(Field, f32)> {
+        let header = normalise(header);
+        if header.is_empty() || header.len() > 80 {
+            return None;
+        }
+        if let Some(field) = self.whole.get(&header) {
+            return Some((*field, 0.95));
+        }
+        let parts: Vec<&str> = header.split(' ').collect();
+        self.without_last_words(&parts)
+            .or_else(|| self.by_part(&parts))
+            .or_else(|| self.mistyped(&header))
+    }
+
+    /// "price eur", "hubraum ccm": the last words may be a unit, a currency or a number.
+    fn without_last_words(&self, parts: &[&str]) -> Option<(Field, f32)> {
+        for kept in (1..parts.len()).rev() {
+            let rest = &parts[kept..];
+            let known = |word: &&str| self.units.contains(*word) || word.bytes().all(|byte| byte.is_ascii_digit());
+            if rest.iter().all(known) {
+                if let Some(field) = self.whole.get(&parts[..kept].join(" ")) {
+                    return Some((*field, 0.92));
+                }
+            } else {
+                break;
+            }
+        }
+        None
+    }
+
+    /// The longest known run of words at the start, else at the end, of a longer header.
+    fn by_part(&self, parts: &[&str]) -> Option<(Field, f32)> {
+        if parts.len() < 2 {
+            return None;
+        }
+        for length in (1..parts.len()).rev() {
+            let share = length as f32 / parts.len() as f32;
+            for run in [&parts[..length], &parts[parts.len() - length..]] {
+                let run = run.join(" ");
+                if run.chars().count() >= 3
+                    && let Some(field) = self.whole.get(&run)
+                {
+                    return Some((*field, 0.5 + 0.35 * share));
+                }
+            }
+        }
+        None
+    }
+
+    fn mistyped(&self, header: &str) -> Option<(Field, f32)> {
+        if header.chars().count() < 5 {
+            return None;
+        }
+        let mut best: Option<(f64, Field)> = None;
+        for (word, field) in &self.ordered {
+            let lengths = (word.len(), header.len());
+            if lengths.0.abs_diff(lengths.1) > 2 || lengths.0 < 5 {
+                continue;
+            }
+            let likeness = strsim::jaro_winkler(word, header);
+            if likeness >= TYPO_LIKENESS
+                && strsim::osa_distance(word, header) <= 2
+                && best.is_none_or(|(known, _)| likeness > known)
+            {
+                best = Some((likeness, *field));
+            }
+        }
+        best.map(|(likeness, field)| (field, 0.75 * likeness as f32))
+    }
+
+    /// Whether a text is a header word outright or but for a unit.
+    pub(crate) fn is_header(&self, text: &str) -> bool {
+        text.len() <= 60 && self.field_of(text).is_some_and(|(_, confidence)| confidence >= 0.9)
+    }
+
+    /// Whether a line that starts with this text sums up others.
+    pub(crate) fn is_total(&self, text: &str) -> bool {
+        if text.len() > 60 {
+            return false;
+        }
+        let text = normalise(text);
+        let mut end = text.len();
+        loop {
+            if self.totals.contains(&text[..end]) {
+                return true;
+            }
+            match text[..end].rfind(' ') {
+                Some(space) => end = space,
+                None => return false,
+            }
+        }
+    }
+
+    /// Whether a text is nothing but a unit, perhaps in brackets.
+    pub(crate) fn is_unit(&self, text: &str) -> bool {
+        let text = text.trim().trim_matches(['[', ']', '(', ')', '.']);
+        text.len() <= 12 && !text.is_empty() && self.units.contains(fold(text).trim())
+    }
+}
+
+/// Folded, with punctuation as single spaces.
+pub(crate) fn normalise(text: &str) -> String {
+    let folded = fold(text);
+    let mut plain = String::with_capacity(folded.len());
+    for letter in folded.chars() {
+        if letter.is_alphanumeric() || letter == '%' {
+            plain.push(letter);
+        } else if !plain.ends_with(' ') && !plain.is_empty() {
+            plain.push(' ');
+        }
+    }
+    plain.truncate(plain.trim_end().len());
+    plain
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn field(header: &str) -> Option<Field> {
+        HeaderWords::built_in().field_of(header).map(|(field, _)| field)
+    }
+
+    #[test]
+    fn the_words_file_is_sound() {
+        let words = HeaderWords::read(SOURCE).unwrap();
+        assert!(words.ordered.len() > 900, "{}", words.ordered.len());
+    }
+
+    #[test]
+    fn headers_of_eight_languages_are_known() {
+        for (header, expected) in [
+            ("Item No.", Field::Sku),
+            ("Art.-Nr.", Field::Sku),
+            ("Réf. fabricant", Field::Mpn),
+            ("Código", Field::Sku),
+            ("Codice articolo", Field::Sku),
+            ("Bestelnr", Field::Sku),
+            ("Indeks", Field::Sku),
+            ("货号", Field::Sku),
+            ("Prix HT", Field::Price),
+            ("Preis (EUR)", Field::Price),
+            ("Cena netto [PLN]", Field::Price),
+            ("VK netto", Field::Price),
+            ("Hubraum ccm", Field::Displacement),
+            ("Lochabstand [mm]", Field::BoltSpacing),
+            ("适用机型", Field::Fits),
+            ("Code-barres", Field::Gtin),
+            ("VPE", Field::PackQuantity),
+            ("OEM No", Field::Mpn),
+        ] {
+            assert_eq!(field(header), Some(expected), "{header}");
+        }
+    }
+
+    #[test]
+    fn a_typing_mistake_is_forgiven_and_nonsense_is_not() {
+        assert_eq!(field("Descripton"), Some(Field::Description));
+        assert_eq!(field("Artikelnumer"), Some(Field::Sku));
+        assert_eq!(field("Zephyr"), None);
+    }
+
+    #[test]
+    fn totals_and_units_are_known() {
+        let words = HeaderWords::built_in();
+        assert!(words.is_total("Zwischensumme:") && words.is_total("TOTAL (EUR)") && words.is_total("合计"));
+        assert!(!words.is_total("Totally sealed starter"));
+        assert!(words.is_unit("[mm]") && words.is_unit("(EUR)") && !words.is_unit("starter"));
+    }
+}
