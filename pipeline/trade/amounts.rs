@@ -46,6 +46,8 @@ pub enum Glue {
 
 /// Most numbers of one chain; more are a table, not a statement.
 const LONGEST_CHAIN: usize = 24;
+/// Codes spelled with a space have at least three digits; a smaller number is an amount.
+const FEWEST_OF_CODE: f64 = 100.0;
 /// Neighbours of a list written with spaces only may differ by this factor.
 const SPACED_STEP: f64 = 1.6;
 
@@ -300,6 +302,7 @@ impl<U: Copy + PartialEq> Chain<U> {
         // A code spelled with a space before a slash: "kr 200/196cc".
         if keep_from + 1 < self.items.len()
             && self.items[keep_from].unit.is_none()
+            && self.items[keep_from].number.value >= FEWEST_OF_CODE
             && follows_code_letters(text, self.items[keep_from].start)
         {
             keep_from += 1;

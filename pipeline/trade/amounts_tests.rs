@@ -65,6 +65,7 @@ fn codes_years_and_neighbours_stay_outside() {
     assert_eq!(values("168f-2, 196cc"), list(&[196.0]));
     assert_eq!(values("kr49-552-696, 196cc"), list(&[196.0]));
     assert_eq!(values("recoil-196cc"), list(&[196.0]));
+    assert_eq!(values("set 43/52cc"), list(&[43.0, 52.0]));
     assert_eq!(values("177f 240/270cc"), list(&[240.0, 270.0]));
     assert_eq!(values("zu 163/196 cc"), list(&[163.0, 196.0]));
     assert_eq!(values("14 mm 163/196 cc"), list(&[163.0, 196.0]));

@@ -180,4 +180,29 @@ mod tests {
         assert_eq!(compare_circles(ruler(118.0), ruler(119.0), 0.6), Agreement::Undecided);
         assert_eq!(compare_circles(ruler(118.0), ruler(122.0), 0.6), Agreement::NoFit);
     }
+
+    #[test]
+    fn the_limit_agrees_with_three_holes_laid_out() {
+        // Screws of M6 on a circle of 118, holes of 6.6 on another circle: each screw is off centre
+        // by half the difference and must stay within half the play.
+        let limit = position_limit_mm(Joint::Fixed, thread("M6"), ClearanceSeries::Normal);
+        for (circle_mm, fits) in [(118.4, true), (118.59, true), (118.8, false)] {
+            let angles = [0.0, 2.0 * PI / 3.0, 4.0 * PI / 3.0];
+            let off = |angle: f64| {
+                let (x, y) = (
+                    (circle_mm - 118.0) / 2.0 * angle.cos(),
+                    (circle_mm - 118.0) / 2.0 * angle.sin(),
+                );
+                x.hypot(y)
+            };
+            assert_eq!(
+                angles.into_iter().all(|angle| off(angle) <= limit / 2.0),
+                fits,
+                "{circle_mm}"
+            );
+        }
+        // Rectangle 70 x 52 against 70.4 x 52.4: corners are off by 0.283 of the 0.3 allowed.
+        close(rectangle_diagonal(0.4, 0.4) / 2.0, 0.283);
+        assert!(rectangle_diagonal(0.4, 0.4) <= limit);
+    }
 }

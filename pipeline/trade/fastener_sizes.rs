@@ -65,14 +65,19 @@ pub(super) fn size_reading_at(pieces: &[Piece<'_>], at: usize, setting: Setting)
         return None;
     }
     let size_mm = size_in_mm(measure);
-    let noun = noun_beside(pieces, at, measure);
-    match noun {
-        Some((Noun::Head, next)) => head_reading(pieces, at, next, measure),
-        Some((Noun::Hole, next)) if HOLE_MM.contains(size_mm) => Some(hole_reading(pieces, at, next, measure)),
-        Some((Noun::Screw, next)) => bare_reading(pieces, at, next, measure),
-        Some(_) => None,
-        None => counted_or_cell(pieces, at, measure, setting),
+    let Some(Beside { noun, first, next }) = noun_beside(pieces, at, measure) else {
+        return counted_or_cell(pieces, at, measure, setting);
+    };
+    let (mut reading, next) = match noun {
+        Noun::Head => head_reading(pieces, at, next, measure)?,
+        Noun::Hole if HOLE_MM.contains(size_mm) => hole_reading(pieces, at, next, measure),
+        Noun::Screw => bare_reading(pieces, at, next, measure)?,
+        Noun::Hole | Noun::Flywheel | Noun::Rope => return None,
+    };
+    if let Some(reading) = &mut reading {
+        reading.span.start = reading.span.start.min(pieces[first].span.start);
     }
+    Some((reading, next))
 }
 
 fn next_is_size(pieces: &[Piece<'_>], at: usize) -> bool {
@@ -104,17 +109,27 @@ fn rounding(measure: Measure) -> Interval {
     Interval::around(measure.number.value, half_width).times(unit_mm(measure))
 }
 
-/// The noun that says what the number is, and the piece behind the hint: `6.5 mm bolt holes`,
-/// `holes Ø 6.5`, `clé de 10`.
-fn noun_beside(pieces: &[Piece<'_>], at: usize, measure: Measure) -> Option<(Noun, usize)> {
+/// The noun that says what a number is, and the pieces that the two of them span.
+struct Beside {
+    noun: Noun,
+    first: usize,
+    next: usize,
+}
+
+/// Finds that noun: `6.5 mm bolt holes`, `holes Ø 6.5`, `clé de 10`.
+fn noun_beside(pieces: &[Piece<'_>], at: usize, measure: Measure) -> Option<Beside> {
     let marked = measure.unit.is_some() || measure.written != Written::Whole || diameter_sign_before(pieces, at);
-    let behind = noun_behind(pieces, at + 1);
-    let before = noun_before(pieces, at);
+    let behind = noun_behind(pieces, at + 1).map(|(noun, next)| Beside { noun, first: at, next });
+    let before = noun_before(pieces, at).map(|(noun, first)| Beside {
+        noun,
+        first,
+        next: at + 1,
+    });
     match (behind, before) {
-        (Some((Noun::Head, next)), _) => Some((Noun::Head, next)),
-        (_, Some(Noun::Head)) => Some((Noun::Head, at + 1)),
-        (Some((found, next)), _) if marked || is_er_size(pieces, at) => Some((found, next)),
-        (_, Some(found)) if marked || asks_for_size(pieces, at) => Some((found, at + 1)),
+        (Some(behind), _) if behind.noun == Noun::Head => Some(behind),
+        (_, Some(before)) if before.noun == Noun::Head => Some(before),
+        (Some(behind), _) if marked || is_er_size(pieces, at) => Some(behind),
+        (_, Some(before)) if marked || asks_for_size(pieces, at) => Some(before),
         _ => None,
     }
 }
@@ -164,14 +179,14 @@ fn noun_behind(pieces: &[Piece<'_>], from: usize) -> Option<(Noun, usize)> {
     None
 }
 
-fn noun_before(pieces: &[Piece<'_>], at: usize) -> Option<Noun> {
+fn noun_before(pieces: &[Piece<'_>], at: usize) -> Option<(Noun, usize)> {
     let mut place = at;
     for _ in 0..4 {
         place = place.checked_sub(1)?;
         let piece = &pieces[place];
         match piece.word() {
             Some(word) => match noun(word) {
-                Some(found) => return Some(found),
+                Some(found) => return Some((found, place)),
                 None if is_filler(word) => {}
                 None => return None,
             },

@@ -188,3 +188,10 @@ fn a_fastener_column_may_leave_words_out() {
     assert_eq!(cell("1/4\"")[0].threads.to_string(), "1/4-20|1/4-28");
     assert_eq!(cell("6.5")[0].threads.to_string(), "M6");
 }
+
+#[test]
+fn spans_take_the_noun_with_them() {
+    let folded = fold("vis clé de 10 mm, trous Ø 6,5 mm").into_owned();
+    let spans: Vec<&str> = read(&folded).into_iter().map(|reading| &folded[reading.span]).collect();
+    assert_eq!(spans, ["cle de 10 mm", "trous ø 6,5 mm"]);
+}

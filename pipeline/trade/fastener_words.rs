@@ -4,7 +4,7 @@
 use rustc_hash::FxHashMap;
 use std::sync::LazyLock;
 
-/// See [`is_filler`].
+/// Words between a noun and its number.
 const FILLERS: &[&str] = &[
     "of",
     "is",
@@ -48,7 +48,7 @@ const FILLERS: &[&str] = &[
     "the",
 ];
 
-/// See [`is_adjective`].
+/// Words between a number and its noun.
 const ADJECTIVES: &[&str] = &[
     "mounting",
     "bolt",
@@ -182,6 +182,7 @@ const HEAD_WORDS: &[&str] = &[
     "hex",
     "hexagon",
     "hexagonal",
+    "hexagonale",
     "head",
     "heads",
     "socket",

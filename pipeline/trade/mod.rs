@@ -34,6 +34,7 @@ pub mod pack_quantity;
 pub mod part_number;
 pub mod pattern;
 pub mod power;
+pub mod sale_unit;
 pub mod size_class;
 pub mod spacing;
 mod spacing_shapes;

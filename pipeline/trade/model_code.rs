@@ -126,11 +126,12 @@ fn stands_alone(text: &str, start: usize, end: usize) -> bool {
 }
 
 /// Letters of measures, standards and labels.
-const LABELS: [&str; 68] = [
-    "m", "x", "d", "l", "w", "h", "t", "sw", "af", "hp", "ps", "cv", "ch", "pk", "kw", "kva", "cc", "ccm", "cm", "mm",
-    "pcd", "bcd", "tk", "lk", "din", "iso", "en", "jis", "ansi", "astm", "dn", "gb", "no", "nr", "art", "ref", "sku",
-    "mpn", "oem", "oe", "pn", "ean", "upc", "gtin", "vpe", "ve", "moq", "qty", "pcs", "eur", "usd", "gbp", "pln",
-    "cny", "rmb", "czk", "chf", "sek", "hs", "ral", "rpm", "psi", "nm", "db", "ip", "pos", "fig", "epa",
+const LABELS: &[&str] = &[
+    "vat", "tva", "iva", "btw", "mwst", "m", "x", "d", "l", "w", "h", "t", "sw", "af", "hp", "ps", "cv", "ch", "pk",
+    "kw", "kva", "cc", "ccm", "cm", "mm", "pcd", "bcd", "tk", "lk", "din", "iso", "en", "jis", "ansi", "astm", "dn",
+    "gb", "no", "nr", "art", "ref", "sku", "mpn", "oem", "oe", "pn", "ean", "upc", "gtin", "vpe", "ve", "moq", "qty",
+    "pcs", "eur", "usd", "gbp", "pln", "cny", "rmb", "czk", "chf", "sek", "hs", "ral", "rpm", "psi", "nm", "db", "ip",
+    "pos", "fig", "epa",
 ];
 /// Short words that stand before numbers in titles.
 const WORDS: &[&str] = &[

@@ -74,6 +74,7 @@ static PHRASES: &[(&str, Wording)] = &[
     ("lochmittenabstand", Chord),
     ("mitte mitte", Chord),
     ("entraxe", Chord),
+    ("entraxes", Chord),
     ("entr'axe", Chord),
     ("entre axes", Chord),
     ("entre ejes", Chord),
