@@ -31,6 +31,16 @@ pub(crate) struct TextStream {
     offset: u64,
     at_end: bool,
     finished: bool,
+    controls: Controls,
+}
+
+/// What to do with C1 control characters (U+0080 to U+009F).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Controls {
+    /// Leave them.
+    Keep,
+    /// Read them as the Windows-1252 letters they were before a wrong conversion.
+    AsWindows1252,
 }
 
 impl TextStream {
@@ -39,6 +49,7 @@ impl TextStream {
         mut source: Box<dyn Read + Send>,
         encoding: &'static Encoding,
         mark_bytes: usize,
+        controls: Controls,
     ) -> io::Result<TextStream> {
         let mut mark = [0; 4];
         let skipped = fill(&mut source, &mut mark[..mark_bytes.min(4)])?;
@@ -51,6 +62,7 @@ impl TextStream {
             offset: skipped as u64,
             at_end: false,
             finished: false,
+            controls,
         })
     }
 
@@ -61,7 +73,8 @@ impl TextStream {
 
     /// Appends about `wanted` bytes of text, less only at the end. Places of bad bytes are relative to the whole `text`.
     pub(crate) fn append(&mut self, text: &mut String, wanted: usize, bad: &mut Vec<BadByte>) -> io::Result<()> {
-        let goal = text.len() + wanted;
+        let start = text.len();
+        let goal = start + wanted;
         while text.len() < goal && !self.finished {
             if self.from == self.to && !self.at_end {
                 self.to = fill(&mut self.source, &mut self.block)?;
@@ -69,6 +82,9 @@ impl TextStream {
                 self.at_end = self.to < self.block.len();
             }
             self.decode(text, bad);
+        }
+        if self.controls == Controls::AsWindows1252 {
+            restore_letters(text, start, bad);
         }
         Ok(())
     }
@@ -107,12 +123,30 @@ impl TextStream {
     }
 }
 
+/// Puts Windows-1252 letters for the C1 controls from `start` on, and moves the places of bad bytes with them.
+fn restore_letters(text: &mut String, start: usize, bad: &mut [BadByte]) {
+    let tail = text.split_off(start);
+    let mut bad = bad.iter_mut().skip_while(|bad| bad.place < start).peekable();
+    for (place, letter) in tail.char_indices() {
+        while let Some(byte) = bad.next_if(|bad| bad.place <= start + place) {
+            byte.place = text.len();
+        }
+        match letter {
+            '\u{80}'..='\u{9f}' => {
+                let byte = [u32::from(letter) as u8];
+                text.push_str(&encoding_rs::WINDOWS_1252.decode_without_bom_handling(&byte).0);
+            }
+            letter => text.push(letter),
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn decoded(bytes: &'static [u8], encoding: &'static Encoding, mark: usize) -> (String, Vec<BadByte>) {
-        let mut stream = TextStream::new(Box::new(bytes), encoding, mark).unwrap();
+        let mut stream = TextStream::new(Box::new(bytes), encoding, mark, Controls::AsWindows1252).unwrap();
         let (mut text, mut bad) = (String::new(), Vec::new());
         while !stream.is_finished() {
             stream.append(&mut text, 7, &mut bad).unwrap();
@@ -139,6 +173,13 @@ mod tests {
         let (text, bad) = decoded(b"ab\xE2\x82", encoding_rs::UTF_8, 0);
         assert_eq!(text, "ab\u{FFFD}");
         assert_eq!(bad[0].offset, 2);
+    }
+
+    #[test]
+    fn letters_lost_in_a_wrong_conversion_come_back() {
+        let (text, bad) = decoded(b"7 \xC2\x96 8 \xFF\xC2\x92\n", encoding_rs::UTF_8, 0);
+        assert_eq!(text, "7 – 8 \u{FFFD}’\n");
+        assert!(text[bad[0].place..].starts_with('\u{FFFD}'));
     }
 
     #[test]

@@ -2,6 +2,10 @@
 //! The common case costs a few comparisons; everything odd takes the slow path. A line is rejected rather than guessed
 //! at, and a heading or a total is told by what it lacks: the cells that every row has.
 
+use std::hash::Hasher;
+
+use rustc_hash::FxHasher;
+
 use super::cellclass::class_of;
 use super::layout::{Layout, Leading};
 use super::model::{Look, Models};
@@ -13,6 +17,8 @@ use super::words::{HeaderWords, normalise};
 
 /// A column filled this often is a key column: a line without it is looked at twice.
 const KEY_FILLED: f32 = 0.97;
+/// Rows from the start of a list that are remembered to know a copy of it.
+const MOST_COPIED: usize = 4_096;
 
 /// What a record is.
 #[derive(Clone, Debug, PartialEq)]
@@ -80,6 +86,39 @@ pub(crate) struct Judge {
     comment: Option<String>,
     after_gap: bool,
     other: Option<OtherTable>,
+    copies: Copies,
+}
+
+/// Rows that come again after a repeated header: the list, or its start, pasted in twice.
+#[derive(Default)]
+struct Copies {
+    first_rows: Vec<u64>,
+    /// Next of the first rows that would have to come for the copy to go on.
+    next: Option<usize>,
+}
+
+impl Copies {
+    /// Takes a row; whether it goes on a copy of the first ones.
+    fn take(&mut self, cells: &[&str]) -> bool {
+        if self.next.is_none() && self.first_rows.len() >= MOST_COPIED {
+            return false;
+        }
+        let mut hash = FxHasher::default();
+        for cell in cells {
+            hash.write(cell.as_bytes());
+            hash.write_u8(0xFF);
+        }
+        let hash = hash.finish();
+        match self.next {
+            None => self.first_rows.push(hash),
+            Some(place) if self.first_rows.get(place) == Some(&hash) => {
+                self.next = Some(place + 1);
+                return true;
+            }
+            Some(_) => self.next = None,
+        }
+        false
+    }
 }
 
 impl Judge {
@@ -111,6 +150,7 @@ impl Judge {
             comment,
             after_gap: false,
             other: None,
+            copies: Copies::default(),
         }
     }
 
@@ -136,12 +176,30 @@ impl Judge {
             return self.count_off();
         }
         let regular = seen.cells.len() == self.width && !seen.irregular && !self.after_gap && self.other.is_none();
+        let regular = regular && self.copies.next.is_none();
         if regular && self.comment.is_none() && self.is_plain_row(seen.cells) {
-            return Verdict::Row;
+            return self.unless_copied(seen.cells, Verdict::Row);
         }
-        let verdict = self.look_closer(seen);
+        let verdict = match self.look_closer(seen) {
+            Verdict::Row => self.unless_copied(seen.cells, Verdict::Row),
+            Verdict::Mended { cells, note } => {
+                let own: Vec<&str> = cells.iter().map(String::as_str).collect();
+                let copied = self.copies.take(&own);
+                if copied {
+                    copy_found()
+                } else {
+                    Verdict::Mended { cells, note }
+                }
+            }
+            other => other,
+        };
         self.after_gap = matches!(verdict, Verdict::Layout(Line::Blank | Line::Text | Line::Total));
         verdict
+    }
+
+    #[inline]
+    fn unless_copied(&mut self, cells: &[&str], verdict: Verdict) -> Verdict {
+        if self.copies.take(cells) { copy_found() } else { verdict }
     }
 
     fn count_off(&mut self) -> Verdict {
@@ -179,6 +237,7 @@ impl Judge {
         }
         if self.is_header_again(seen.cells) {
             self.other = None;
+            self.copies.next = Some(0);
             return Verdict::Layout(Line::RepeatedHeader);
         }
         if let Some(verdict) = self.line_of_other_table(seen) {
@@ -186,7 +245,6 @@ impl Judge {
         }
         if self.width >= 2
             && filled == 1
-            && (seen.cells.len() == 1 || self.width >= 3)
             && let Some(verdict) = self.lone_text(seen)
         {
             return verdict;
@@ -222,21 +280,27 @@ impl Judge {
                 .filter(|(name, cell)| name.trim() == cell.trim())
                 .count();
             let filled = row.iter().filter(|name| !name.trim().is_empty()).count();
-            row.len().abs_diff(cells.len()) <= 1 && same >= row.len().min(cells.len()) && filled >= 1
+            let surplus_is_blank = cells.iter().skip(row.len()).all(|cell| is_blank(cell));
+            row.len() <= cells.len() && surplus_is_blank && same >= row.len() && filled >= 1
         })
     }
 
     /// A single text in a line of a table of several columns.
     fn lone_text(&self, seen: &Seen) -> Option<Verdict> {
         let text = seen.cells.iter().find(|cell| !is_blank(cell)).map(|cell| cell.trim())?;
-        let missing = self
-            .keys
-            .iter()
-            .filter(|column| seen.cells.get(**column).is_none_or(|cell| is_blank(cell)))
-            .count();
         let letters = text.chars().filter(|letter| letter.is_alphabetic()).count();
-        let is_text = letters >= 2 && !class_of(text).is_typed();
-        (is_text && missing >= 1).then_some(Verdict::Layout(Line::Text))
+        if letters < 2 || class_of(text).is_typed() {
+            return None;
+        }
+        let lacks = |column: &&usize| seen.cells.get(**column).is_none_or(|cell| is_blank(cell));
+        let missing = self.keys.iter().filter(lacks).count();
+        let heading = match (self.purpose, seen.cells.len()) {
+            // a table's title stands after a gap; right under a row it may be a row that is nearly empty
+            (Use::Tidy, _) => self.after_gap,
+            (Use::Build, 1) => true,
+            (Use::Build, _) => missing >= 1 && self.width >= 3 || self.after_gap,
+        };
+        heading.then_some(Verdict::Layout(Line::Text))
     }
 
     /// A line that sums up others: its first filled cell says so, and it lacks what rows have.
@@ -443,6 +507,15 @@ impl Judge {
             let reading: Option<Reading> = read_ragged(line, &self.cut, &self.models, delimiters + 1);
             reading.is_some_and(|reading| reading.is_certain(&self.models))
         }
+    }
+}
+
+fn copy_found() -> Verdict {
+    let message = "the header came again, and after it the list's first lines one by one".to_string();
+    Verdict::Reject {
+        problem: Problem::OtherTable,
+        column: None,
+        message,
     }
 }
 

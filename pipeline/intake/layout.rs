@@ -427,7 +427,19 @@ impl Finder<'_> {
         let next = self.records[place + 1..].iter().find(|record| !record.is_blank());
         let row_follows = next
             .is_some_and(|next| next.cells.len() == self.width && next.filled() >= needed || self.realign.is_some());
-        filled.len() * 2 > self.width && labels * 10 >= filled.len() * 8 && labels >= 2 && row_follows
+        let better_follows = self.records[place + 1..]
+            .iter()
+            .position(|record| !record.is_blank())
+            .is_some_and(|next| {
+                let next = place + 1 + next;
+                let regular = self.records[next].cells.len() == self.width && !self.records[next].irregular;
+                regular && self.realign.is_none() && self.header_score(next, &self.models_from(next + 1)) > 0.0
+            });
+        !better_follows
+            && filled.len() * 2 > self.width
+            && labels * 10 >= filled.len() * 8
+            && labels >= 2
+            && row_follows
     }
 
     /// The records of the header that starts at `start`, none if the list has no header.
@@ -470,7 +482,7 @@ impl Finder<'_> {
             && record
                 .cells
                 .iter()
-                .all(|(text, _)| text.trim().is_empty() || !class_of(text).is_typed() && text.len() <= 40)
+                .all(|(text, _)| text.trim().is_empty() || !class_of(text).is_typed() && text.len() <= 60)
     }
 
     /// Whether a record under a header row is a further row of the header.

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use sha2::{Digest, Sha256};
 
 use super::container::{Contents, Kind, Packing, Source, head_of, kind_of, members, stop_of};
-use super::decode::TextStream;
+use super::decode::{Controls, TextStream};
 use super::dialect::{self, CLOSE_CALL};
 use super::encoding::{self, Chosen};
 use super::inputs::InputFile;
@@ -212,7 +212,12 @@ impl Opening<'_> {
             ));
         }
         let unreadable = |error: std::io::Error| unreadable_file(shown, &source.path, &error);
-        let open = || TextStream::new(source.open()?, chosen.encoding, chosen.mark_bytes);
+        let controls = if survey.controls > 0 {
+            Controls::AsWindows1252
+        } else {
+            Controls::Keep
+        };
+        let open = || TextStream::new(source.open()?, chosen.encoding, chosen.mark_bytes, controls);
         let sample = sample_of(open().map_err(unreadable)?).map_err(unreadable)?;
         let mut fixed = self.fixed_dialect();
         let sep = dialect::sep_line(&sample);
@@ -224,6 +229,14 @@ impl Opening<'_> {
         let cut = Cut::of(&guess);
         let layout = find_layout(&sample_records(body, &cut), &cut, self.said());
         let head = self.head(name, &chosen, guess, &layout)?;
+        let mut head = head;
+        if controls == Controls::AsWindows1252 {
+            let message = format!(
+                "{} control characters were read as the Windows-1252 letters they had been",
+                survey.controls
+            );
+            head.notes.push(Note::new(message));
+        }
         let judge = Judge::new(&layout, cut, self.purpose, self.comment());
         let mut text = Text::new(open().map_err(unreadable)?, head.dialect.quote);
         let first = if let Some((_, start)) = sep {

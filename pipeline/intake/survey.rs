@@ -24,6 +24,8 @@ pub(crate) struct Survey {
     pub(crate) sound_sequences: u64,
     /// Bytes that break UTF-8.
     pub(crate) broken_sequences: u64,
+    /// C1 control characters in UTF-8, which are Windows-1252 letters gone through a wrong conversion.
+    pub(crate) controls: u64,
     /// NUL bytes at even and at odd places.
     pub(crate) nuls: [u64; 2],
     /// Whether any byte is neither white space nor a delimiter nor a byte order mark.
@@ -95,6 +97,10 @@ impl Survey {
             if !valid.is_ascii() {
                 self.sound_sequences += valid.iter().filter(|byte| **byte >= 0xC0).count() as u64;
             }
+            let leads = memchr::memchr_iter(0xC2, valid);
+            self.controls += leads
+                .filter(|place| valid.get(place + 1).is_some_and(|next| *next < 0xA0))
+                .count() as u64;
             self.broken_sequences += u64::from(!chunk.invalid().is_empty());
         }
     }
