@@ -65,13 +65,13 @@ impl<'v> KindScores<'v> {
     /// Adds the words of a title, or of a description that stands in for it.
     pub fn title(&mut self, scan: &Scan, mentions: &Mentions) {
         self.main_of_title = self.field(scan, mentions, "title", self.vocabulary.model.field.title);
-        self.cues_in(scan);
+        self.cues_in(scan, mentions);
     }
 
     /// Adds the words of a description beside a title.
     pub fn description(&mut self, scan: &Scan, mentions: &Mentions) {
         self.field(scan, mentions, "description", self.vocabulary.model.field.description);
-        self.cues_in(scan);
+        self.cues_in(scan, mentions);
     }
 
     /// Adds the words of a category.
@@ -237,8 +237,14 @@ impl<'v> KindScores<'v> {
         }
     }
 
-    fn cues_in(&mut self, scan: &Scan) {
-        for found in &scan.attributes {
+    /// The cues of a text, save those that are the very name of the item ("rope" in "starter rope").
+    fn cues_in(&mut self, scan: &Scan, mentions: &Mentions) {
+        let names_item = |found: &Found| {
+            mentions
+                .main()
+                .is_some_and(|main| found.first < main.found.end && main.found.first < found.end)
+        };
+        for found in scan.attributes.iter().filter(|found| !names_item(found)) {
             for meaning in self.vocabulary.lexicon.meanings(found) {
                 if let Meaning::Settles { kind, weight } = *meaning {
                     let settled = &mut self.settled[usize::from(kind.0)];

@@ -35,3 +35,8 @@ pub use normaliser::{Normaliser, Scope};
 pub use offer::{Barcode, Flag, Line, NumberRole, Offer, PartNumber, Price, PriceBreak, SetAside, Terms};
 pub use text::{Reading, read_text};
 pub use vocabulary::Vocabulary;
+
+#[cfg(test)]
+mod kind_tests;
+#[cfg(test)]
+mod line_tests;

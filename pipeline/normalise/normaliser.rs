@@ -20,7 +20,7 @@ use super::numbers::{read_number_cell, read_number_list, read_title_numbers};
 use super::offer::{Barcode, Flag, Line, NumberRole, Offer, SetAside, Terms};
 use super::price::{PriceLine, PricePlan};
 use super::scan::Scan;
-use super::sizes::{embraces_several_sizes, power_against_displacement};
+use super::sizes::{embraces_several_sizes, forget_petrol_builds, power_against_displacement};
 use super::text_claims::read_text_claims;
 use super::vocabulary::Vocabulary;
 use crate::intake::field::Field;
@@ -237,7 +237,7 @@ impl<'v> Normaliser<'v> {
             let cell = self.cell(row, *index);
             if is_error_value(cell) {
                 damaged = damaged.or(Some((*index, cell)));
-            } else if !cell.is_empty() && !self.vocabulary.is_placeholder(&fold(cell)) {
+            } else if !cell.is_empty() && !self.vocabulary.is_placeholder(cell) {
                 return None;
             }
         }
@@ -271,7 +271,7 @@ impl<'v> Normaliser<'v> {
         };
         match barcode.reading {
             GtinReading::BadCheckDigit => reading.flag(Flag::BarcodeUnsound),
-            GtinReading::Damaged if !self.vocabulary.is_placeholder(&fold(raw)) => {
+            GtinReading::Damaged if !self.vocabulary.is_placeholder(raw) => {
                 let damaged = matches!(spot_damage(raw), Some(Damage::ScientificNotation | Damage::ErrorValue));
                 reading.flag(if damaged {
                     Flag::IdentifierDamaged
@@ -309,10 +309,7 @@ impl<'v> Normaliser<'v> {
     fn read_generic(&self, texts: &Texts<'_>, reading: &mut LineReading) -> (KindReading, Option<u32>) {
         let scan = Scan::of_words(self.vocabulary, texts.title);
         read_title_numbers(self.vocabulary, &scan, &[], reading);
-        (
-            KindReading::certain(KindId::GENERIC, "generic build"),
-            find_pack_quantity(&scan.folded),
-        )
+        (KindReading::certain(KindId::GENERIC, "generic build"), pack_in(&scan))
     }
 
     fn read_fit(&self, row: &Row<'_>, texts: &Texts<'_>, reading: &mut LineReading) -> (KindReading, Option<u32>) {
@@ -327,19 +324,20 @@ impl<'v> Normaliser<'v> {
             scores.title(&scan, &read_mentions(vocabulary, &scan, MainPhrase::First));
             let used = read_text_claims(vocabulary, &scan, About::Part, Field::Title, reading);
             read_title_numbers(vocabulary, &scan, &used, reading);
-            title_pack = find_pack_quantity(&scan.folded);
+            title_pack = pack_in(&scan);
         }
         for other in &texts.others {
             let scan = Scan::of(vocabulary, head_of(other));
             scores.description(&scan, &read_mentions(vocabulary, &scan, MainPhrase::First));
             let used = read_text_claims(vocabulary, &scan, About::Part, Field::Description, reading);
             read_title_numbers(vocabulary, &scan, &used, reading);
-            title_pack = title_pack.or_else(|| find_pack_quantity(&scan.folded));
+            title_pack = title_pack.or_else(|| pack_in(&scan));
         }
         for index in &self.columns.categories {
             let scan = Scan::of(vocabulary, head_of(self.cell(row, *index)));
             scores.category(&scan, &read_mentions(vocabulary, &scan, MainPhrase::Last));
         }
+        forget_petrol_builds(&mut reading.claims);
         if embraces_several_sizes(reading) {
             reading.flag(Flag::Universal);
         }
@@ -417,7 +415,7 @@ impl<'v> Normaliser<'v> {
 
     fn brand(&self, row: &Row<'_>, index: usize) -> CompactString {
         let cell = self.cell(row, index);
-        if self.vocabulary.is_placeholder(&fold(cell)) {
+        if self.vocabulary.is_placeholder(cell) {
             CompactString::default()
         } else {
             shown(cell)
@@ -449,6 +447,14 @@ impl<'v> Normaliser<'v> {
         }
         terms.weight_g = grams(&terms.weight, self.columns.weight_unit, self.decimals);
         Some(Box::new(terms))
+    }
+}
+
+fn pack_in(scan: &Scan) -> Option<u32> {
+    if scan.has_digits {
+        find_pack_quantity(&scan.folded)
+    } else {
+        None
     }
 }
 

@@ -42,7 +42,7 @@ pub fn read_number_list(
     role: NumberRole,
     reading: &mut LineReading,
 ) {
-    if vocabulary.is_placeholder(&fold(cell)) {
+    if vocabulary.is_placeholder(cell) {
         return read_number_cell(vocabulary, cell, role, reading);
     }
     if !separators.is_empty() {
@@ -104,7 +104,7 @@ fn judge(vocabulary: &Vocabulary, cell: &str, role: NumberRole, reading: &mut Li
             reading.flag(Flag::IdentifierDamaged);
         }
     }
-    if vocabulary.is_placeholder(&fold(text)) {
+    if vocabulary.is_placeholder(text) {
         return PartNumber {
             role,
             canonical: CompactString::default(),
@@ -145,7 +145,8 @@ pub fn read_title_numbers(vocabulary: &Vocabulary, scan: &Scan, used: &[Range<us
             for meaning in vocabulary.lexicon.meanings(found) {
                 role = match meaning {
                     Meaning::Replaces => NumberRole::Replaces,
-                    Meaning::MakerNumber => NumberRole::Maker,
+                    // "OE ref": the second label does not undo the first.
+                    Meaning::MakerNumber if role != NumberRole::Replaces => NumberRole::Maker,
                     _ => role,
                 };
             }

@@ -210,6 +210,7 @@ impl PricePlan {
             (Some(minimum), Some(multiple)) => Some(minimum.div_ceil(multiple.max(1)).saturating_mul(multiple)),
             (minimum, multiple) => minimum.or(multiple),
         }
+        .filter(|minimum| *minimum > 1)
     }
 
     fn price_breaks(&self, row: &Row<'_>, first: &PriceReading, buys: u32) -> Vec<PriceBreak> {

@@ -46,7 +46,9 @@ impl Scan {
             std::borrow::Cow::Borrowed(text) => fold(text).into_owned(),
             std::borrow::Cow::Owned(text) => fold(&text).into_owned(),
         };
+        scan.tokens.reserve(scan.folded.len() / 4 + 1);
         tokenise(&scan.folded, &mut scan.tokens);
+        scan.words.reserve(scan.tokens.len());
         scan.has_digits = scan
             .tokens
             .iter()

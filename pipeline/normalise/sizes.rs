@@ -9,37 +9,68 @@ use super::line_reading::LineReading;
 use crate::intake::field::Field;
 use crate::trade::interval::Interval;
 use crate::trade::size_class::{ClassSet, class_of_cc, class_of_power, classes_of_code};
+use crate::trade::swept_volume::usual_volumes;
 
 /// Stated and inferred displacement may differ by this share before a line is remarked upon.
 const SHARE_OF_DISAGREEMENT: f64 = 0.20;
 
-/// Classes seen so far of one kind of statement.
+/// Sizes must be this far apart, largest to smallest, to be those of several classes rather than two neighbours in a
+/// family whose bands are others: 8 to 13 hp is 1.6, 163 to 420 cc is 2.6, while one class spans at most 1.9 and is
+/// told by its band. Common practice, no source.
+const LEAST_SPREAD: f64 = 1.35;
+/// A stated interval wider than this share of its middle is a range, and its two ends are looked at one by one.
+const SHARE_OF_RANGE: f64 = 0.25;
+
+/// Sizes seen so far of one kind of statement.
 #[derive(Clone, Copy, Default)]
-struct Common {
+struct Sizes {
     common: Option<ClassSet>,
-    contradictory: bool,
+    apart: bool,
+    spread: Option<Interval>,
 }
 
-impl Common {
-    fn see(&mut self, classes: ClassSet) {
+impl Sizes {
+    fn see(&mut self, classes: ClassSet, size: Interval) {
         if classes.is_empty() {
             return;
         }
         let common = self.common.map_or(classes, |known| known.intersection(classes));
-        self.contradictory |= common.is_empty();
+        self.apart |= common.is_empty();
         self.common = Some(common);
+        let middle = Interval::exact(size.mid());
+        self.spread = Some(self.spread.map_or(middle, |known| known.hull(&middle)));
     }
 
-    fn see_ends(&mut self, served: &[Interval], class_of: fn(Interval) -> ClassSet) {
-        for interval in served {
-            self.see(class_of(Interval::exact(interval.low)));
-            self.see(class_of(Interval::exact(interval.high)));
+    fn see_all(&mut self, served: &[Interval], class_of: fn(Interval) -> ClassSet) {
+        for size in served {
+            if size.width() > size.mid() * SHARE_OF_RANGE {
+                for end in [size.low, size.high] {
+                    self.see(class_of(Interval::exact(end)), Interval::exact(end));
+                }
+            } else {
+                self.see(class_of(*size), *size);
+            }
         }
+    }
+
+    fn are_several(&self) -> bool {
+        self.apart
+            && self
+                .spread
+                .is_some_and(|spread| spread.high >= spread.low * LEAST_SPREAD)
     }
 }
 
 /// Whether one field of the line embraces several size classes; if so, the field's claim is added.
 pub fn embraces_several_sizes(reading: &mut LineReading) -> bool {
+    // The bands are those of the industrial horizontal-shaft family; a word for another family says that they do not
+    // hold.
+    let other_family = |claim: &Claim| {
+        claim.attribute == Attribute::FamilyCue && !matches!(&claim.value, Value::Word(word) if word == cue::UNIVERSAL)
+    };
+    if reading.claims.iter().any(other_family) {
+        return false;
+    }
     let mut fields: Vec<Field> = Vec::new();
     for claim in &reading.claims {
         if !fields.contains(&claim.field) {
@@ -64,19 +95,24 @@ pub fn embraces_several_sizes(reading: &mut LineReading) -> bool {
 }
 
 fn field_embraces_several(claims: &[Claim], field: Field) -> bool {
-    let (mut volumes, mut powers) = (Common::default(), Common::default());
+    let (mut volumes, mut powers) = (Sizes::default(), Sizes::default());
     let stated = claims
         .iter()
         .filter(|claim| claim.field == field && claim.provenance == Provenance::Stated);
     for claim in stated {
         match (claim.attribute, &claim.value) {
-            (Attribute::Displacement, Value::Served(served)) => volumes.see_ends(served, class_of_cc),
-            (Attribute::Power, Value::Served(served)) => powers.see_ends(served, class_of_power),
-            (Attribute::EngineCode, Value::Code(code)) => volumes.see(classes_of_code(stem(code))),
+            (Attribute::Displacement, Value::Served(served)) => volumes.see_all(served, class_of_cc),
+            (Attribute::Power, Value::Served(served)) => powers.see_all(served, class_of_power),
+            (Attribute::EngineCode, Value::Code(code)) => {
+                let stem = stem(code);
+                for build in usual_volumes(stem) {
+                    volumes.see(classes_of_code(stem), Interval::exact(build.cc));
+                }
+            }
             _ => {}
         }
     }
-    volumes.contradictory || powers.contradictory
+    volumes.are_several() || powers.are_several()
 }
 
 /// The stem of a designation of the national standard: `168F` of `168F-2` and `168FB`.
@@ -115,4 +151,17 @@ pub fn power_against_displacement(claims: &[Claim]) -> bool {
         }
     }
     compared
+}
+
+/// Takes out displacements decoded from designations when the line says diesel: the table of usual builds is one of
+/// petrol engines, and a diesel of the same bore has another stroke.
+pub fn forget_petrol_builds(claims: &mut Vec<Claim>) {
+    let diesel = |claim: &Claim| {
+        claim.attribute == Attribute::FamilyCue && matches!(&claim.value, Value::Word(word) if word == cue::DIESEL)
+    };
+    if claims.iter().any(diesel) {
+        let decoded =
+            |claim: &Claim| claim.attribute == Attribute::Displacement && claim.provenance == Provenance::Decoded;
+        claims.retain(|claim| !decoded(claim));
+    }
 }

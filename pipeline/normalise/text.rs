@@ -11,7 +11,7 @@ use super::mentions::{MainPhrase, read_mentions};
 use super::numbers::read_title_numbers;
 use super::offer::{FREE_TEXT, Flag, PartNumber};
 use super::scan::Scan;
-use super::sizes::embraces_several_sizes;
+use super::sizes::{embraces_several_sizes, forget_petrol_builds, power_against_displacement};
 use super::text_claims::read_text_claims;
 use super::tokens::Class;
 use super::vocabulary::Vocabulary;
@@ -40,8 +40,12 @@ pub fn read_text(vocabulary: &Vocabulary, text: &str) -> Reading {
     let mut reading = LineReading::default();
     let used = read_text_claims(vocabulary, &scan, About::Part, FREE_TEXT, &mut reading);
     read_title_numbers(vocabulary, &scan, &used, &mut reading);
+    forget_petrol_builds(&mut reading.claims);
     if embraces_several_sizes(&mut reading) {
         reading.flag(Flag::Universal);
+    }
+    if power_against_displacement(&reading.claims) {
+        reading.flag(Flag::PowerAgainstDisplacement);
     }
     let kind = scores.settle(&reading.claims);
     let leftover_words = leftover_words(&scan, &used, &reading);

@@ -39,7 +39,7 @@ pub fn read_text_claims(
 ) -> Vec<Range<usize>> {
     let mut used = Vec::new();
     read_words(vocabulary, scan, field, reading);
-    if about == About::Part {
+    if about == About::Part && (scan.has_digits || names_a_number(vocabulary, scan)) {
         read_mounting(scan, field, reading, &mut used);
     }
     if scan.has_digits {
@@ -48,6 +48,13 @@ pub fn read_text_claims(
         read_model_codes(vocabulary, scan, about, field, reading, &mut used);
     }
     used
+}
+
+fn names_a_number(vocabulary: &Vocabulary, scan: &Scan) -> bool {
+    let numeral = |meaning: &Meaning| matches!(meaning, Meaning::Numeral(_));
+    scan.attributes
+        .iter()
+        .any(|found| vocabulary.lexicon.meanings(found).iter().any(numeral))
 }
 
 /// Families, plain attributes and counts.
@@ -168,12 +175,16 @@ pub fn claim_power(power: &PowerReading, folded: &str, field: Field, reading: &m
 /// Holes, spacing and fasteners.
 fn read_mounting(scan: &Scan, field: Field, reading: &mut LineReading, used: &mut Vec<Range<usize>>) {
     let counts = counts(&pieces(&scan.folded));
-    for stated in &counts {
+    let agreed = only_count(&counts);
+    for stated in counts
+        .iter()
+        .filter(|stated| agreed.is_none_or(|count| stated.count == count))
+    {
         let text = &scan.folded[stated.span.clone()];
         reading.state(Attribute::BoltHoles, Value::Count(stated.count), field, text);
         used.push(stated.span.clone());
     }
-    let holes = only_count(&counts).or_else(|| reading.count_of(Attribute::BoltHoles));
+    let holes = agreed.or_else(|| reading.count_of(Attribute::BoltHoles));
     for spacing in read_spacing(&scan.folded, holes, Context::Title) {
         claim_spacing(&spacing, &scan.folded, field, reading);
         used.push(spacing.span);

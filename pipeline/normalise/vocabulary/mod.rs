@@ -20,6 +20,10 @@ use self::lexicon::{Found, Lexicon};
 use self::meaning::Meaning;
 use super::claim::Attribute;
 use super::kind::KindId;
+use crate::trade::folding::fold;
+
+/// Longest cell, in bytes, that is compared with the fillers.
+const LONGEST_PLACEHOLDER: usize = 48;
 
 /// The texts of the files a vocabulary is made from, with the names to use in messages.
 #[derive(Clone, Debug)]
@@ -199,9 +203,15 @@ impl Vocabulary {
         whole.is_in_scope() && !part.is_in_scope() && self.kinds[usize::from(whole.0)].contents.contains(&part)
     }
 
-    /// Whether a cell stands for "no number".
-    pub(in crate::normalise) fn is_placeholder(&self, folded: &str) -> bool {
-        let bare = folded.trim_matches(|character: char| character.is_whitespace() || "-–.,;:/_*#".contains(character));
+    /// Whether a cell stands for "nothing": empty, only marks, or one of the listed fillers.
+    pub(in crate::normalise) fn is_placeholder(&self, cell: &str) -> bool {
+        // A filler has no digits beyond those of "0" and its like, which the canonical form takes care of.
+        if cell.len() > LONGEST_PLACEHOLDER || cell.bytes().any(|byte| byte.is_ascii_digit()) {
+            return false;
+        }
+        let folded = fold(cell);
+        let mark = |character: char| character.is_whitespace() || "-–.,;:/_*#".contains(character);
+        let bare = folded.trim_matches(mark);
         bare.is_empty() || self.placeholders.contains(bare) || self.placeholders.contains(folded.trim())
     }
 }
