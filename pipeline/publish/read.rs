@@ -16,7 +16,7 @@ use rust_decimal::Decimal;
 use super::column::{Cell, ColumnType, TableRow};
 use super::manifest::files_of_run;
 use super::place::standing_run;
-use super::tables::CrossrefRow;
+use super::tables::{CrossrefRow, LinkRow};
 
 /// Columns that hold a part's numbers.
 pub const NUMBER_COLUMNS: [&str; 3] = ["supplier_sku", "mpn", "gtin"];
@@ -173,6 +173,14 @@ pub fn cheapest_per_group(offers: LazyFrame) -> LazyFrame {
 /// The rows of a frame with the cross-reference's columns; columns it lacks are missing values.
 pub fn crossref_rows(frame: &DataFrame) -> Result<Vec<CrossrefRow>, PolarsError> {
     rows(frame)
+}
+
+/// The rows a question about the links comes to.
+///
+/// # Errors
+/// The run cannot be read.
+pub fn link_rows(run: &FinishedRun, question: LazyFrame) -> Result<Vec<LinkRow>, ReadError> {
+    question.collect().and_then(|frame| rows(&frame)).map_err(run.unreadable())
 }
 
 fn rows<R: TableRow>(frame: &DataFrame) -> Result<Vec<R>, PolarsError> {

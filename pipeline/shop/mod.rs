@@ -6,11 +6,31 @@
 //! - `measure`    the one measurement or fact that would settle most
 //! - `ids`        names of groups and products that depend on their members alone
 //! - `crossref`   the finished stages as the rows that are published
+//! - `run_tables` the CSV tables of a finished run, as rows again
+//! - `need`       what is known of the part that is wanted
+//! - `numbers`    a part number looked up, whatever its spelling
+//! - `judge`      one fact of a need judged against one fit group
+//! - `matching`   a need held against the fit groups of a kind
+//! - `find`       a need answered: cheapest equivalents, doubtful offers, assemblies that cover it
+//! - `why`        the published evidence, taken apart again
+//! - `dossier`    all that a finished run knows of one offer, or of two
+//! - `truth`      known answers to a run's lists
+//! - `grading`    a run measured against them
 //!
 //! Nothing here decides what fits; it reads what `link` and `fit` decided.
 
 pub mod crossref;
+pub mod dossier;
+pub mod find;
+pub mod grading;
 pub mod ids;
+pub mod judge;
 pub mod landed;
+pub mod matching;
 pub mod measure;
+pub mod need;
+pub mod numbers;
 pub mod rates;
+pub mod run_tables;
+pub mod truth;
+pub mod why;

@@ -1,0 +1,209 @@
+use super::*;
+use crate::normalise::vocabulary::Vocabulary;
+use crate::publish::{ProductRow, RunFacts, RunTables, SupplierRow, open_run, write_run};
+use crate::shop::need::Question;
+
+fn group(id: &str, kind: &str, cc: &str, covers: &str) -> GroupRow {
+    GroupRow {
+        group_id: id.into(),
+        name: format!("{kind} {cc}"),
+        part_kind: kind.into(),
+        family: "industrial horizontal".into(),
+        displacement_cc: cc.into(),
+        bolt_holes: Some(3),
+        engine_codes: if cc.starts_with('1') { "168F;170F" } else { "188F" }.into(),
+        offers: 3,
+        products: 1,
+        currency: "EUR".into(),
+        covers_groups: covers.into(),
+        ..GroupRow::default()
+    }
+}
+
+fn offer(line: u32, group: &str, kind: &str, landed: Option<&str>, confidence: f64) -> CrossrefRow {
+    CrossrefRow {
+        group_id: group.into(),
+        product_id: format!("P-{group}").into(),
+        part_kind: kind.into(),
+        supplier: if line.is_multiple_of(2) { "north" } else { "south" }.into(),
+        supplier_sku: format!("N-{line:03}").into(),
+        mpn: if line == 2 { "SF-28400-KR2" } else { "" }.into(),
+        description: "Starter 168F".into(),
+        landed_price: landed.and_then(|price| price.parse().ok()),
+        unit_price: "5".parse().ok(),
+        currency: "USD".into(),
+        confidence,
+        product_confidence: 0.9,
+        source_file: "lists.csv".into(),
+        source_line: line,
+        ..CrossrefRow::default()
+    }
+}
+
+fn tables() -> RunTables {
+    let starter = "recoil-starter";
+    let crossref = vec![
+        offer(2, "RS-A", starter, Some("9.50"), 0.97),
+        offer(3, "RS-A", starter, Some("7.25"), 0.95),
+        offer(4, "RS-A", starter, Some("4.00"), 0.40),
+        offer(5, "RS-A", starter, None, 0.96),
+        offer(6, "RS-B", starter, Some("19.00"), 0.95),
+        offer(7, "SS-A", "assembly", Some("6.90"), 0.95),
+        offer(8, "FS-B", "shroud", Some("12.00"), 0.30),
+        offer(9, "SS-B", "assembly", Some("25.00"), 0.95),
+    ];
+    let products = ["RS-A", "RS-B", "SS-A", "SS-B", "FS-B"].map(|id| ProductRow {
+        product_id: format!("P-{id}").into(),
+        group_id: id.into(),
+        part_kind: starter.into(),
+        replaces: if id == "RS-B" { "OLD-777-1;X9" } else { "" }.into(),
+        offers: crossref.iter().filter(|row| row.group_id == id).count() as u32,
+        suppliers: 1,
+        ..ProductRow::default()
+    });
+    let count = crossref.len() as u64;
+    let mut groups = vec![
+        group("RS-A", starter, "163-212", ""),
+        group("RS-B", starter, "337-420", ""),
+        group("SS-A", "assembly", "163-212", "RS-A"),
+        group("SS-B", "assembly", "337-420", "RS-B;FS-B"),
+        group("FS-B", "shroud", "337-420", ""),
+    ];
+    for group in &mut groups {
+        group.offers = crossref.iter().filter(|row| row.group_id == group.group_id).count() as u32;
+    }
+    let account = SupplierRow {
+        supplier: "north".into(),
+        file: "lists.csv".into(),
+        read: count,
+        offers: count,
+        ..SupplierRow::default()
+    };
+    RunTables { crossref, groups, products: products.into(), suppliers: vec![account], ..RunTables::default() }
+}
+
+fn answered(question: Question) -> Answer {
+    let home = tempfile::tempdir().unwrap();
+    let out = home.path().join("run");
+    write_run(&out, &tables(), &RunFacts::default()).unwrap();
+    let need = Need::of(&Vocabulary::built_in().unwrap(), &question).unwrap();
+    let limits = Limits { min_confidence: 0.8, supplier: None };
+    find(&open_run(&out).unwrap(), &need, &limits).unwrap()
+}
+
+fn words(words: &str) -> Answer {
+    answered(Question { words: words.into(), ..Question::default() })
+}
+
+fn number(number: &str) -> Answer {
+    answered(Question { number: Some(number.into()), ..Question::default() })
+}
+
+fn skus(rows: &[CrossrefRow]) -> Vec<&str> {
+    rows.iter().map(|row| row.supplier_sku.as_str()).collect()
+}
+
+fn lead<'a>(answer: &'a Answer, section: &Section) -> &'a str {
+    section.lead.as_ref().map_or("", |lead| answer.groups[lead.group].group_id.as_str())
+}
+
+#[test]
+fn sure_offers_come_cheapest_first_and_doubtful_ones_apart() {
+    let answer = words("212cc pull starter 3 hole");
+    assert_eq!(answer.sections.len(), 1);
+    let section = &answer.sections[0];
+    assert_eq!(lead(&answer, section), "RS-A");
+    assert_eq!(skus(&section.sure), ["N-003", "N-002", "N-005"]);
+    assert_eq!(skus(&section.doubtful), ["N-004"]);
+}
+
+#[test]
+fn an_assembly_that_covers_the_starter_and_costs_less_is_said() {
+    let answer = words("212cc pull starter");
+    let covering = answer.sections[0].covering.as_ref().unwrap();
+    assert_eq!(covering.price, Compared::Cheaper);
+    assert_eq!(skus(&covering.offers), ["N-007"]);
+}
+
+#[test]
+fn a_dearer_assembly_is_said_to_be_no_cheaper() {
+    let answer = words("390cc pull starter");
+    assert_eq!(answer.sections[0].covering.as_ref().unwrap().price, Compared::NotCheaper);
+}
+
+#[test]
+fn an_assembly_answers_for_a_shroud_that_nobody_surely_sells() {
+    let answer = answered(Question { kind: Some(KindId::SHROUD), code: Some("188F".into()), ..Question::default() });
+    let section = &answer.sections[0];
+    assert!(section.sure.is_empty());
+    let covering = section.covering.as_ref().unwrap();
+    assert_eq!((covering.price, skus(&covering.offers)), (Compared::NothingElse, vec!["N-009"]));
+}
+
+#[test]
+fn a_starter_never_answers_for_a_shroud() {
+    let answer = answered(Question { kind: Some(KindId::SHROUD), cc: Some("196".into()), ..Question::default() });
+    let section = &answer.sections[0];
+    assert!(section.lead.is_none());
+    let offered = section.sure.iter().chain(section.covering.iter().flat_map(|covering| &covering.offers));
+    assert!(offered.map(|row| row.part_kind.as_str()).all(|kind| kind != "recoil-starter"));
+    assert!(section.nearest.is_some());
+}
+
+#[test]
+fn a_number_is_found_whatever_its_spelling() {
+    for spelled in ["SF-28400-KR2", "sf28400kr2", "SF 284OO KR2"] {
+        let answer = number(spelled);
+        assert_eq!(answer.numbers[0].place, Some(super::super::numbers::Place::Number), "{spelled}");
+        assert_eq!(lead(&answer, &answer.sections[0]), "RS-A");
+        assert_eq!(skus(&answer.sections[0].sure).len(), 3);
+    }
+}
+
+#[test]
+fn a_suppliers_own_number_is_found_among_the_words() {
+    let answer = words("N-006");
+    assert_eq!(lead(&answer, &answer.sections[0]), "RS-B");
+}
+
+#[test]
+fn a_replaced_number_leads_to_the_part_that_replaces_it() {
+    let answer = number("old 7771");
+    assert_eq!(answer.numbers[0].place, Some(super::super::numbers::Place::Replaced));
+    assert_eq!(lead(&answer, &answer.sections[0]), "RS-B");
+}
+
+#[test]
+fn a_number_that_stands_nowhere_is_answered_with_the_nearest() {
+    let answer = number("SF-28400-KR9");
+    assert_eq!(answer.numbers[0].place, None);
+    assert_eq!(answer.numbers[0].nearest, ["SF-28400-KR2"]);
+    assert!(answer.sections.is_empty());
+}
+
+#[test]
+fn an_engine_that_no_group_serves_is_answered_with_the_nearest_band() {
+    let answer = words("pull starter 260cc");
+    let section = &answer.sections[0];
+    assert!(section.lead.is_none() && section.sure.is_empty());
+    assert_eq!(answer.groups[section.nearest.as_ref().unwrap().group].group_id, "RS-A");
+}
+
+#[test]
+fn without_a_kind_every_kind_of_the_run_is_answered_for() {
+    let answer = words("for engine 188F");
+    let kinds: Vec<KindId> = answer.sections.iter().map(|section| section.kind).collect();
+    assert_eq!(kinds, [KindId::RECOIL_STARTER, KindId::SHROUD, KindId::ASSEMBLY]);
+}
+
+#[test]
+fn only_offers_of_the_supplier_asked_for_are_shown() {
+    let home = tempfile::tempdir().unwrap();
+    let out = home.path().join("run");
+    write_run(&out, &tables(), &RunFacts::default()).unwrap();
+    let question = Question { words: "212cc pull starter".into(), ..Question::default() };
+    let need = Need::of(&Vocabulary::built_in().unwrap(), &question).unwrap();
+    let limits = Limits { min_confidence: 0.8, supplier: Some("NOR".into()) };
+    let answer = find(&open_run(&out).unwrap(), &need, &limits).unwrap();
+    assert_eq!(skus(&answer.sections[0].sure), ["N-002"]);
+}
