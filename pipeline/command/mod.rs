@@ -4,13 +4,21 @@
 //! stdout is data, stderr is talk.
 
 pub mod build;
+pub mod explain;
+mod explain_page;
+pub mod find;
+mod find_page;
 pub mod gather;
+pub mod grade;
+mod machine;
 pub mod outcome;
+pub mod page;
 pub mod talk;
 
+use crate::publish::{FinishedRun, open_run};
 use clap::{Args, Parser, Subcommand};
 pub use outcome::{Failure, Outcome};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// From a folder of vendor lists to one cross-reference: the same part, what interchanges, how sure, what it costs.
 #[derive(Debug, Parser)]
@@ -40,6 +48,12 @@ pub struct Common {
 pub enum Command {
     /// Read vendor lists and publish the cross-reference
     Build(build::BuildTyped),
+    /// Find what fits in a finished run, cheapest delivered first
+    Find(find::FindTyped),
+    /// Say what was understood of a text, or why an offer of a run stands where it stands
+    Explain(explain::ExplainTyped),
+    /// Measure a run against known answers
+    Grade(grade::GradeTyped),
 }
 
 /// Where supplier profiles lie.
@@ -62,6 +76,21 @@ pub fn run(typed: Typed) -> Result<Outcome, Failure> {
             .map_err(|e| Failure::failed(format!("could not start {threads} threads: {e}")))?;
     }
     match typed.command {
-        Command::Build(typed_build) => build::run(&typed_build, &typed.common),
+        Command::Build(build) => build::run(&build, &typed.common),
+        Command::Find(find) => find::run(&find, &typed.common),
+        Command::Explain(explain) => explain::run(&explain, &typed.common),
+        Command::Grade(grade) => grade::run(&grade, &typed.common),
     }
+}
+
+/// Opens a finished run that was named on the command line.
+///
+/// # Errors
+/// The folder does not exist or holds no run.
+pub fn open(folder: &Path) -> Result<FinishedRun, Failure> {
+    if !folder.exists() {
+        return Err(Failure::usage(format!("the run folder {} does not exist", folder.display()))
+            .hint("give the folder that a build was told to write with --out"));
+    }
+    Ok(open_run(folder)?)
 }

@@ -4,7 +4,7 @@
 //! failed files above the warning limit; 4 a gate refused to publish; 5 another run holds the lock.
 
 use crate::intake::{InputError, ProfileError};
-use crate::publish::{FaultKind, PublishError};
+use crate::publish::{FaultKind, PublishError, ReadError};
 use std::fmt;
 use std::process::ExitCode;
 
@@ -95,6 +95,22 @@ impl From<PublishError> for Failure {
             FaultKind::Failed => FailureKind::Failed,
         };
         Failure { kind, message: error.to_string(), hint: error.hint().to_string() }
+    }
+}
+
+impl From<ReadError> for Failure {
+    fn from(error: ReadError) -> Failure {
+        let kind = match error {
+            ReadError::NotARun { .. } => FailureKind::Usage,
+            ReadError::Unreadable { .. } => FailureKind::Failed,
+        };
+        Failure { kind, message: error.to_string(), hint: error.hint().to_string() }
+    }
+}
+
+impl From<crate::shop::need::NeedError> for Failure {
+    fn from(error: crate::shop::need::NeedError) -> Failure {
+        Failure::usage(error.to_string()).hint(format!("for example {}", error.example))
     }
 }
 

@@ -1,0 +1,367 @@
+//! The explanations of `samefit explain` as pages for people.
+
+use super::explain::{Told, value_words};
+use super::page::{Page, Side, cut};
+use crate::normalise::text::Reading;
+use crate::normalise::vocabulary::Vocabulary;
+use crate::publish::column::money;
+use crate::publish::{CrossrefRow, LinkRow, RejectRow, SetAsideRow};
+use crate::shop::dossier::{Pair, differences};
+use crate::shop::why;
+
+/// Other offers of a product listed before the rest is only counted.
+const MOST_MATES: usize = 12;
+
+/// A text, claim by claim.
+pub fn of_reading(vocabulary: &Vocabulary, reading: &Reading) -> String {
+    let mut page = Page::default();
+    write_reading(&mut page, vocabulary, reading);
+    page.finish()
+}
+
+fn write_reading(page: &mut Page, vocabulary: &Vocabulary, reading: &Reading) {
+    let kind = &reading.kind;
+    page.sentence(
+        0,
+        &format!(
+            "Kind: {} {:.2} ({})",
+            vocabulary.kind_called(kind.kind),
+            kind.probability,
+            kind.why
+        ),
+    );
+    if !kind.alternatives.is_empty() {
+        let others: Vec<String> = kind
+            .alternatives
+            .iter()
+            .map(|(kind, probability)| format!("{} {probability:.2}", vocabulary.kind_called(*kind)))
+            .collect();
+        page.sentence(2, &format!("or {}", others.join(", ")));
+    }
+    if reading.claims.is_empty() {
+        page.line("Claims: none");
+    } else {
+        page.line("Claims:");
+        let headings = [
+            ("attribute", Side::Left),
+            ("value", Side::Left),
+            ("provenance", Side::Left),
+            ("from the words", Side::Left),
+        ];
+        let rows: Vec<Vec<String>> = reading
+            .claims
+            .iter()
+            .map(|claim| {
+                vec![
+                    claim.attribute.name().to_string(),
+                    value_words(claim),
+                    claim.provenance.name().to_string(),
+                    format!("\"{}\"", claim.text),
+                ]
+            })
+            .collect();
+        page.table(2, &headings, &rows);
+    }
+    for number in &reading.numbers {
+        let usable = if number.usable { "" } else { ", not to be matched on" };
+        page.sentence(
+            0,
+            &format!(
+                "Number: {} ({}; compared as {}{usable})",
+                number.raw,
+                number.role.name(),
+                number.canonical
+            ),
+        );
+    }
+    if !reading.flags.is_empty() {
+        let flags: Vec<&str> = reading.flags.iter().map(|flag| flag.name()).collect();
+        page.sentence(0, &format!("Remarks: {}", flags.join(", ")));
+    }
+    let leftover = if reading.leftover_words.is_empty() {
+        "nothing".to_string()
+    } else {
+        reading.leftover_words.join(" ")
+    };
+    page.sentence(0, &format!("Not understood: {leftover}"));
+}
+
+/// One offer of a run.
+pub fn of_offer(vocabulary: &Vocabulary, told: &Told) -> String {
+    let mut page = Page::default();
+    let (dossier, row) = (&told.dossier, &told.dossier.row);
+    page.sentence(0, &heading(row));
+    page.sentence(2, &row.description);
+    page.gap();
+    page.line("Its wording, read again");
+    write_reading(&mut page, vocabulary, &told.reading);
+    let columns = stated_in_columns(row);
+    if !columns.is_empty() {
+        page.sentence(
+            0,
+            &format!("Published of the line, columns included: {}", columns.join("; ")),
+        );
+    }
+    page.gap();
+    match &dossier.group {
+        Some(group) => page.sentence(0, &format!("Fit group {}: {}", group.group_id, group.name)),
+        None => page.line("Fit group: none"),
+    }
+    page.sentence(
+        2,
+        &format!(
+            "confidence {:.4}; of its product {:.4}",
+            row.confidence, row.product_confidence
+        ),
+    );
+    let rank = row.rank_in_group.map_or("no delivered price".into(), |rank| {
+        format!("number {rank} of its group by delivered price")
+    });
+    page.sentence(2, &rank);
+    if !row.measure_first.is_empty() {
+        page.sentence(2, &format!("measure first: {}", row.measure_first));
+    }
+    write_evidence(&mut page, row);
+    write_mates(&mut page, row, &dossier.mates);
+    write_rivals(&mut page, &dossier.rivals);
+    page.finish()
+}
+
+fn heading(row: &CrossrefRow) -> String {
+    format!(
+        "{}:{}  ({}:{})",
+        row.supplier, row.supplier_sku, row.source_file, row.source_line
+    )
+}
+
+fn stated_in_columns(row: &CrossrefRow) -> Vec<String> {
+    let mut facts: Vec<String> = Vec::new();
+    let mut text = |what: &str, value: &str, unit: &str| {
+        if !value.is_empty() {
+            facts.push(format!("{what} {value}{unit}"));
+        }
+    };
+    text("brand", &row.brand, "");
+    text("maker's number", &row.mpn, "");
+    text("barcode", &row.gtin, "");
+    text("displacement", &row.displacement_cc, " cc");
+    text(
+        "holes",
+        &row.bolt_holes.map(|count| count.to_string()).unwrap_or_default(),
+        "",
+    );
+    text(
+        "bolt circle",
+        &row.bolt_circle_mm.map(|mm| format!("{mm:.2}")).unwrap_or_default(),
+        " mm",
+    );
+    text("thread", &row.thread, "");
+    text(
+        "head",
+        &row.head_af_mm.map(|mm| format!("{mm:.1}")).unwrap_or_default(),
+        " mm across flats",
+    );
+    text(
+        "unit price",
+        &row.unit_price.map(money).unwrap_or_default(),
+        &format!(" {}", row.currency),
+    );
+    text("delivered", &row.landed_price.map(money).unwrap_or_default(), "");
+    facts
+}
+
+fn write_evidence(page: &mut Page, row: &CrossrefRow) {
+    let items = why::items(&row.evidence);
+    if items.is_empty() {
+        return;
+    }
+    page.line("Evidence (above zero speaks for the group, below against; +2.3 is ten to one):");
+    for item in items {
+        match item.weight {
+            Some(weight) => page.sentence(2, &format!("{weight:+5.1}  {}", item.words)),
+            None => page.sentence(2, &format!("       {}", item.words)),
+        }
+    }
+}
+
+fn write_mates(page: &mut Page, row: &CrossrefRow, mates: &[CrossrefRow]) {
+    page.gap();
+    if mates.is_empty() {
+        page.sentence(0, &format!("Product {}: no other offer", row.product_id));
+        return;
+    }
+    page.sentence(
+        0,
+        &format!(
+            "Product {}: {} other offers of the very same part",
+            row.product_id,
+            mates.len()
+        ),
+    );
+    let headings = [("sure", Side::Right), ("offer", Side::Left), ("wording", Side::Left)];
+    let rows: Vec<Vec<String>> = mates
+        .iter()
+        .take(MOST_MATES)
+        .map(|mate| {
+            let name = format!("{}:{}", mate.supplier, mate.supplier_sku);
+            vec![
+                format!("{:.2}", mate.product_confidence),
+                cut(&name, 30),
+                cut(&mate.description, 40),
+            ]
+        })
+        .collect();
+    page.table(2, &headings, &rows);
+    if mates.len() > MOST_MATES {
+        page.sentence(2, &format!("and {} more", mates.len() - MOST_MATES));
+    }
+}
+
+fn write_rivals(page: &mut Page, rivals: &[LinkRow]) {
+    page.gap();
+    if rivals.is_empty() {
+        page.line("No offer came near without being joined");
+        return;
+    }
+    page.line("Came near and were not joined:");
+    for rival in rivals {
+        let name = format!("{}:{}", rival.supplier_b, rival.supplier_sku_b);
+        page.sentence(2, &format!("{:.2}  {name}  {}", rival.probability, rival.outcome));
+        page.sentence(8, &bits(rival));
+    }
+}
+
+fn bits(link: &LinkRow) -> String {
+    let parts = [
+        ("identifiers", link.identifiers_bits),
+        ("wording", link.wording_bits),
+        ("claims", link.claims_bits),
+        ("price", link.price_bits),
+        ("rivals", link.rivals_bits),
+    ];
+    let shown: Vec<String> = parts
+        .iter()
+        .filter_map(|(name, bits)| Some(format!("{name} {:+.1}", (*bits)?)))
+        .collect();
+    format!("evidence in bits: {}", shown.join(", "))
+}
+
+/// Two offers side by side.
+pub fn of_pair(a: &Told, b: &Told, pair: &Pair) -> String {
+    let mut page = Page::default();
+    let (one, two) = (&a.dossier.row, &b.dossier.row);
+    for row in [one, two] {
+        page.sentence(0, &heading(row));
+        page.sentence(2, &row.description);
+    }
+    page.gap();
+    if one.product_id == two.product_id {
+        page.sentence(0, &format!("Together: the very same part, product {}", one.product_id));
+    } else {
+        page.sentence(0, &format!("Two products: {} and {}", one.product_id, two.product_id));
+    }
+    match &pair.link {
+        Some(link) => {
+            page.sentence(
+                2,
+                &format!(
+                    "probability of being the same {:.4}: {}",
+                    link.probability, link.outcome
+                ),
+            );
+            page.sentence(2, &bits(link));
+        }
+        None if one.product_id == two.product_id => {
+            page.sentence(
+                2,
+                "not linked to each other directly; other offers of the product join them",
+            );
+        }
+        None => page.sentence(2, "never compared, or less than 0.05 probable to be the same"),
+    }
+    page.gap();
+    write_groups(&mut page, one, two, pair);
+    for row in [one, two].into_iter().filter(|row| !row.measure_first.is_empty()) {
+        page.sentence(
+            2,
+            &format!(
+                "measure first for {}:{}: {}",
+                row.supplier, row.supplier_sku, row.measure_first
+            ),
+        );
+    }
+    page.finish()
+}
+
+fn write_groups(page: &mut Page, one: &CrossrefRow, two: &CrossrefRow, pair: &Pair) {
+    let [Some(first), Some(second)] = &pair.groups else {
+        page.line("Fit groups: not both offers stand in one");
+        return;
+    };
+    if first.group_id == second.group_id {
+        page.sentence(
+            0,
+            &format!(
+                "Interchange: both stand in fit group {}, {}",
+                first.group_id, first.name
+            ),
+        );
+        page.sentence(
+            2,
+            &format!("with confidence {:.2} and {:.2}", one.confidence, two.confidence),
+        );
+        return;
+    }
+    page.line("Do not interchange, as far as is known:");
+    for (group, row) in [(first, one), (second, two)] {
+        page.sentence(
+            2,
+            &format!("{}  {}  (confidence {:.2})", group.group_id, group.name, row.confidence),
+        );
+    }
+    let differ = differences(first, second);
+    let differ = if differ.is_empty() {
+        "nothing that both state; their engines are named apart".into()
+    } else {
+        differ.join("; ")
+    };
+    page.sentence(2, &format!("they differ in: {differ}"));
+    let covers = |x: &crate::publish::GroupRow, y: &crate::publish::GroupRow| {
+        x.covers_groups.split(';').any(|id| y.group_id == id)
+    };
+    for (assembly, covered) in [(first, second), (second, first)] {
+        if covers(assembly, covered) {
+            page.sentence(
+                2,
+                &format!("{} is an assembly that covers {}", assembly.group_id, covered.group_id),
+            );
+        }
+    }
+}
+
+/// Lines that are not a part kind in scope.
+pub fn of_set_aside(rows: &[SetAsideRow]) -> String {
+    let mut page = Page::default();
+    for row in rows {
+        page.sentence(
+            0,
+            &format!("{}:{}  ({}:{})", row.supplier, row.supplier_sku, row.file, row.line),
+        );
+        page.sentence(2, &row.description);
+        page.sentence(2, &format!("set aside: a {}; {}", row.what, row.reason));
+    }
+    page.finish()
+}
+
+/// Lines that could not be read.
+pub fn of_rejects(rows: &[RejectRow]) -> String {
+    let mut page = Page::default();
+    for row in rows {
+        let line = row.line.map_or(String::new(), |line| format!(":{line}"));
+        page.sentence(0, &format!("{}{line}  rejected: {}", row.file, row.code));
+        page.sentence(2, &row.message);
+        page.sentence(2, &format!("hint: {}", row.hint));
+        page.sentence(2, &row.raw);
+    }
+    page.finish()
+}

@@ -1,0 +1,355 @@
+//! The answer of `samefit find` as a page for people.
+
+use super::find::FindTyped;
+use super::page::{Page, Side, cut};
+use crate::normalise::kind::KindId;
+use crate::publish::column::money;
+use crate::publish::{CrossrefRow, GroupRow};
+use crate::shop::find::{Answer, Compared, Covering, SETTLED, Section};
+use crate::shop::matching::{Match, Verdict, cc_words, figure};
+use crate::shop::need::Need;
+use crate::shop::numbers::{NumberFound, Place};
+use crate::shop::why;
+use crate::trade::cautions::{BEFORE_ORDERING, LIMIT, SAFETY};
+
+/// Evidence items shown per offer and side.
+const REASONS: usize = 3;
+/// Cautions shown unless all are asked for: those of the work itself.
+const SHORT_CAUTIONS: [&str; 3] = ["ignition", "spring", "guards"];
+
+/// Writes the page.
+pub fn page(need: &Need, answer: &Answer, typed: &FindTyped) -> String {
+    let mut page = Page::default();
+    let understood = understood(need);
+    page.sentence(
+        0,
+        &format!(
+            "Understood: {}",
+            if understood.is_empty() {
+                "nothing".into()
+            } else {
+                understood.join("; ")
+            }
+        ),
+    );
+    if !need.leftover.is_empty() {
+        page.sentence(0, &format!("Not understood: {}", need.leftover.join(" ")));
+    }
+    if let Some(kind) = &need.out_of_scope {
+        page.sentence(
+            0,
+            &format!("Parts of the kind `{kind}` are not cross-referenced; lines of them stand in set-aside.csv"),
+        );
+    }
+    for number in &answer.numbers {
+        number_sentence(&mut page, number);
+    }
+    for code in &answer.unknown_codes {
+        page.sentence(
+            0,
+            &format!("Engine code {code}: no fit group of this run lists it; answered without it"),
+        );
+    }
+    for section in &answer.sections {
+        page.gap();
+        write_section(&mut page, section, answer, typed);
+    }
+    if answer.sections.is_empty() {
+        page.sentence(
+            0,
+            "Nothing was found; say what is known of the engine: displacement, code, power, holes",
+        );
+    }
+    page.gap();
+    cautions(&mut page, typed.cautions);
+    page.finish()
+}
+
+/// What was understood, one fact each.
+pub fn understood(need: &Need) -> Vec<String> {
+    let mut facts: Vec<String> = Vec::new();
+    facts.extend(need.kind.map(|kind| called(kind).to_string()));
+    facts.extend(
+        need.out_of_scope
+            .iter()
+            .map(|kind| format!("a part of the kind {kind}")),
+    );
+    facts.extend(need.numbers.iter().map(|number| format!("number {number}")));
+    facts.extend(
+        need.displacement
+            .iter()
+            .map(|cc| format!("displacement {}", cc_words(*cc))),
+    );
+    facts.extend(need.power_kw.iter().map(|kw| format!("power {} kW", figure(kw.mid()))));
+    facts.extend(
+        need.codes
+            .iter()
+            .map(|code| format!("engine code {}", code.split_once(':').map_or(code.as_str(), |x| x.1))),
+    );
+    facts.extend(need.brands.iter().map(|brand| format!("engine of {brand}")));
+    facts.extend(need.cues.iter().map(|word| format!("engine: {word}")));
+    facts.extend(need.holes.map(|count| format!("{count} holes")));
+    if !need.circles_mm.is_empty() {
+        let circles: Vec<String> = need.circles_mm.iter().map(|circle| figure(circle.mid())).collect();
+        facts.push(format!("bolt circle {} mm", circles.join(" or ")));
+    }
+    if !need.threads.is_empty() {
+        facts.push(format!("thread {}", need.threads.to_string().replace('|', " or ")));
+    }
+    facts
+}
+
+fn called(kind: KindId) -> &'static str {
+    match kind {
+        KindId::RECOIL_STARTER => "recoil starter",
+        KindId::SHROUD => "fan shroud",
+        KindId::ASSEMBLY => "shroud with starter",
+        _ => "part",
+    }
+}
+
+/// Where a number was found, for people and files.
+pub fn place_word(place: Place) -> &'static str {
+    match place {
+        Place::Number => "numbers",
+        Place::Replaced => "replaced numbers",
+        Place::Wording => "wording",
+    }
+}
+
+/// How an assembly's price compares, for files.
+pub fn compared_word(price: Compared) -> &'static str {
+    match price {
+        Compared::Cheaper => "cheaper",
+        Compared::NotCheaper => "not cheaper",
+        Compared::NothingElse => "nothing else",
+        Compared::NotKnown => "not known",
+    }
+}
+
+fn number_sentence(page: &mut Page, number: &NumberFound) {
+    let asked = &number.asked;
+    let offers = match number.offers.len() {
+        1 => "1 offer".to_string(),
+        count => format!("{count} offers"),
+    };
+    match number.place {
+        Some(Place::Number) => page.sentence(0, &format!("Number {asked}: stands on {offers}")),
+        Some(Place::Replaced) => page.sentence(0, &format!("Number {asked}: replaced by the part of {offers}")),
+        Some(Place::Wording) => page.sentence(0, &format!("Number {asked}: stands in the wording of {offers}")),
+        None => {
+            page.sentence(
+                0,
+                &format!("Number {asked}: looked for among suppliers' and makers' numbers, barcodes, replaced numbers and wording; it stands nowhere"),
+            );
+            if !number.nearest.is_empty() {
+                page.sentence(2, &format!("nearest: {}", number.nearest.join(", ")));
+            }
+        }
+    }
+}
+
+fn write_section(page: &mut Page, section: &Section, answer: &Answer, typed: &FindTyped) {
+    page.line(&called(section.kind).to_uppercase());
+    match &section.lead {
+        Some(lead) => write_lead(page, section, lead, answer),
+        None => nothing_fits(page, section, answer),
+    }
+    if section.lead.is_some() {
+        let limit = usize::from(typed.limit);
+        let sure = format!(
+            "Cheapest delivered, at confidence {} or more",
+            figure(typed.min_confidence)
+        );
+        write_offers(page, &sure, &section.sure, limit, answer);
+        if section.sure.is_empty() {
+            let of = typed
+                .supplier
+                .as_ref()
+                .map_or(String::new(), |name| format!(" of `{name}`"));
+            page.sentence(
+                0,
+                &format!("No offer{of} at confidence {} or more", figure(typed.min_confidence)),
+            );
+        }
+        write_offers(page, "Doubtful: measure first", &section.doubtful, limit, answer);
+    }
+    if let Some(covering) = &section.covering {
+        write_covering(page, section.kind, covering, usize::from(typed.limit), answer);
+    }
+}
+
+fn write_lead(page: &mut Page, section: &Section, lead: &Match, answer: &Answer) {
+    let group = &answer.groups[lead.group];
+    page.sentence(0, &format!("{}  {}", group.group_id, group.name));
+    let facts: Vec<String> = lead.judged.iter().map(in_words).collect();
+    if !facts.is_empty() {
+        page.sentence(2, &format!("because: {}", facts.join("; ")));
+    }
+    if lead.share < SETTLED && !section.possible.is_empty() {
+        page.sentence(
+            2,
+            &format!("not settled: this group with a probability of {:.2}", lead.share),
+        );
+    }
+    if !section.possible.is_empty() {
+        page.line("  also possible:");
+        for other in section.possible.iter().take(4) {
+            let group = &answer.groups[other.group];
+            page.sentence(4, &format!("{:.2}  {}  {}", other.share, group.group_id, group.name));
+        }
+        if section.possible.len() > 4 {
+            page.sentence(4, &format!("and {} more", section.possible.len() - 4));
+        }
+        if !section.tells_apart.is_empty() {
+            page.sentence(2, &format!("to tell them apart: {}", section.tells_apart.join("; ")));
+        }
+    }
+}
+
+fn in_words(fact: &crate::shop::matching::Judged) -> String {
+    match fact.verdict {
+        Verdict::Agrees => fact.words.clone(),
+        verdict => format!("{} ({})", fact.words, verdict.word()),
+    }
+}
+
+fn nothing_fits(page: &mut Page, section: &Section, answer: &Answer) {
+    page.sentence(0, "No fit group of this run answers all that was asked");
+    let Some(nearest) = &section.nearest else { return };
+    let group = &answer.groups[nearest.group];
+    page.sentence(2, &format!("nearest: {}  {}", group.group_id, group.name));
+    let facts: Vec<String> = nearest.judged.iter().map(in_words).collect();
+    if !facts.is_empty() {
+        page.sentence(4, &facts.join("; "));
+    }
+}
+
+fn write_offers(page: &mut Page, heading: &str, rows: &[CrossrefRow], limit: usize, answer: &Answer) {
+    if rows.is_empty() {
+        return;
+    }
+    page.gap();
+    let shown = rows.len().min(limit);
+    page.sentence(0, &format!("{heading} ({shown} of {}):", rows.len()));
+    let home = home_currency(&answer.groups);
+    let is_named = |row: &CrossrefRow| {
+        answer
+            .numbers
+            .iter()
+            .flat_map(|number| &number.offers)
+            .any(|named| named.product_id == row.product_id)
+    };
+    let headings = [
+        ("#", Side::Right),
+        ("delivered", Side::Right),
+        ("sure", Side::Right),
+        ("supplier", Side::Left),
+        ("its number", Side::Left),
+        ("maker's number", Side::Left),
+    ];
+    let cells: Vec<Vec<String>> = rows
+        .iter()
+        .take(limit)
+        .enumerate()
+        .map(|(at, row)| {
+            let number = (at + 1).to_string();
+            let mark = if is_named(row) { "same" } else { "" };
+            vec![
+                if mark.is_empty() {
+                    number
+                } else {
+                    format!("{mark} {number}")
+                },
+                price(row, home),
+                format!("{:.2}", row.confidence),
+                cut(&row.supplier, 18),
+                cut(&row.supplier_sku, 16),
+                cut(&row.mpn, 18),
+            ]
+        })
+        .collect();
+    let marked = cells.iter().any(|row| row[0].starts_with("same"));
+    page.table(1, &headings, &cells);
+    if marked {
+        page.sentence(1, "same: the very part with the number asked for");
+    }
+    page.gap();
+    for (at, row) in rows.iter().take(limit).enumerate() {
+        detail(page, at + 1, row);
+    }
+}
+
+fn detail(page: &mut Page, number: usize, row: &CrossrefRow) {
+    page.sentence(1, &format!("{number}. {}", row.description));
+    let reasons = why::in_short(&row.evidence, REASONS);
+    if !reasons.is_empty() {
+        page.sentence(4, &format!("why: {reasons}"));
+    }
+    if !row.measure_first.is_empty() {
+        page.sentence(4, &format!("measure first: {}", row.measure_first));
+    }
+    if !row.landed_note.is_empty() {
+        page.sentence(4, &format!("price note: {}", row.landed_note));
+    }
+}
+
+/// `9.12 EUR` delivered, or the unit price with a star where no delivered price is known.
+fn price(row: &CrossrefRow, home: &str) -> String {
+    match (row.landed_price, row.unit_price) {
+        (Some(landed), _) => format!("{} {home}", money(landed.round_dp(2))),
+        (None, Some(unit)) => format!(
+            "unit {} {}",
+            money(unit.round_dp(2)),
+            if row.currency.is_empty() { "?" } else { &row.currency }
+        ),
+        (None, None) => "no price".into(),
+    }
+}
+
+fn home_currency(groups: &[GroupRow]) -> &str {
+    groups.first().map_or("", |group| group.currency.as_str())
+}
+
+fn write_covering(page: &mut Page, kind: KindId, covering: &Covering, limit: usize, answer: &Answer) {
+    let part = called(kind);
+    let heading = match covering.price {
+        Compared::Cheaper => format!("An assembly covers the {part} too and costs less"),
+        Compared::NothingElse => format!("No sure offer of the {part} alone; an assembly covers it"),
+        Compared::NotKnown => format!("An assembly covers the {part} too"),
+        Compared::NotCheaper => {
+            let home = home_currency(&answer.groups);
+            let best = covering.offers.first().map_or(String::new(), |row| price(row, home));
+            page.gap();
+            page.sentence(
+                0,
+                &format!(
+                    "An assembly covers the {part} too, from {best}: not cheaper ({})",
+                    covering.groups.join(", ")
+                ),
+            );
+            return;
+        }
+    };
+    write_offers(page, &heading, &covering.offers, limit.min(3), answer);
+}
+
+fn cautions(page: &mut Page, all: bool) {
+    if all {
+        page.line("Before ordering:");
+        for line in BEFORE_ORDERING {
+            page.sentence(2, line);
+        }
+        page.line("Safety:");
+    }
+    for caution in SAFETY
+        .iter()
+        .filter(|caution| all || SHORT_CAUTIONS.contains(&caution.cue))
+    {
+        page.sentence(2, &format!("{}: {}", caution.cue, caution.wording));
+    }
+    page.sentence(0, LIMIT);
+    if !all {
+        page.sentence(0, "What to check before ordering, and all cautions: --cautions");
+    }
+}

@@ -1,0 +1,227 @@
+//! `samefit grade`: a run measured against known answers.
+
+use super::machine::json_text;
+use super::outcome::{Failure, Outcome};
+use super::page::{Page, Side, cut};
+use super::talk::print;
+use super::{Common, open};
+use crate::publish::scores::PrecisionRecall;
+use crate::publish::{RejectRow, SetAsideRow};
+use crate::shop::grading::{Calibration, Grade, Grouping, LOOK_ALIKE_LIMIT, LookAlike, RunRows, SURE, grade};
+use crate::shop::run_tables::rows_of;
+use crate::shop::truth::{LineScope, read_truth};
+use clap::Args;
+use std::path::PathBuf;
+
+/// What was typed.
+#[derive(Debug, Clone, Args)]
+#[command(after_help = "Example:
+  samefit grade --truth input-samples/known-answers.csv output/demo")]
+pub struct GradeTyped {
+    /// Folder of a finished run
+    #[arg(value_name = "RUN")]
+    pub run: PathBuf,
+    /// Known answers: CSV with file, line, scope, part_kind, product, fit_group, shows_identifier, states_enough
+    #[arg(long, value_name = "FILE")]
+    pub truth: PathBuf,
+    /// List the look-alikes that stand in the cross-reference above confidence 0.5
+    #[arg(long)]
+    pub list: bool,
+    /// Print as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Runs the measurement.
+///
+/// # Errors
+/// The run or the known answers cannot be read, or have no line in common.
+pub fn run(typed: &GradeTyped, _common: &Common) -> Result<Outcome, Failure> {
+    let truth = read_truth(&typed.truth).map_err(|error| {
+        Failure::usage(error.to_string())
+            .hint("the columns are file,line,scope,part_kind,product,fit_group,shows_identifier,states_enough")
+    })?;
+    let run = open(&typed.run)?;
+    let crossref = run.answer(run.offers()?)?;
+    let set_aside: Vec<SetAsideRow> = rows_of(&run)?;
+    let rejects: Vec<RejectRow> = rows_of(&run)?;
+    let rows = RunRows {
+        crossref: &crossref,
+        set_aside: &set_aside,
+        rejects: &rejects,
+    };
+    let grade = grade(&truth, rows).map_err(|error| Failure::failed(format!("crossref.parquet: {error}")))?;
+    if grade.rows_without_answer == crossref.len() as u64 && !crossref.is_empty() {
+        return Err(Failure::usage(format!(
+            "{} says nothing of the lines of the run in {}",
+            typed.truth.display(),
+            run.folder().display()
+        ))
+        .hint("`file` must be as in source_file of crossref.csv, and `line` as in source_line"));
+    }
+    let text = if typed.json {
+        json_text(&serde_json::to_value(&grade).map_err(|error| Failure::failed(error.to_string()))?)
+    } else {
+        page(&grade, typed.list)
+    };
+    print(&text)?;
+    Ok(Outcome::Done)
+}
+
+fn page(grade: &Grade, list: bool) -> String {
+    let mut page = Page::default();
+    write_lines(&mut page, grade);
+    page.gap();
+    write_groupings(&mut page, grade);
+    page.gap();
+    write_calibration(&mut page, grade);
+    if list {
+        page.gap();
+        page.line("Look-alikes:");
+        for found in &grade.look_alikes {
+            write_look_alike(&mut page, found);
+        }
+    }
+    page.finish()
+}
+
+fn write_lines(page: &mut Page, grade: &Grade) {
+    page.line("What became of the lines (down: truly; across: taken for)");
+    let mut headings = vec![("", Side::Left)];
+    headings.extend(LineScope::ALL.iter().map(|scope| (scope.word(), Side::Right)));
+    let rows: Vec<Vec<String>> = LineScope::ALL
+        .iter()
+        .map(|truly| {
+            let counts = grade.confusion.get(truly.word());
+            let count = |taken: &LineScope| counts.and_then(|row| row.get(taken.word())).copied().unwrap_or(0);
+            let cells = LineScope::ALL.iter().map(|taken| count(taken).to_string());
+            std::iter::once(truly.word().to_string()).chain(cells).collect()
+        })
+        .collect();
+    page.table(2, &headings, &rows);
+    page.sentence(0, &format!("Offers: {}", three(&grade.scope)));
+    page.sentence(0, &format!("Kind of part right: {}", share(grade.kind_accuracy)));
+    for (mistake, count) in &grade.kind_mistakes {
+        page.sentence(2, &format!("{count}  {mistake}"));
+    }
+    page.sentence(
+        0,
+        &format!(
+            "Look-alikes in the cross-reference above confidence {LOOK_ALIKE_LIMIT}: {}",
+            grade.look_alikes.len()
+        ),
+    );
+    if grade.rows_without_answer > 0 {
+        page.sentence(
+            0,
+            &format!("Rows without a known answer: {}", grade.rows_without_answer),
+        );
+    }
+}
+
+fn write_groupings(page: &mut Page, grade: &Grade) {
+    let headings = [
+        ("", Side::Left),
+        ("rows", Side::Right),
+        ("true", Side::Right),
+        ("found", Side::Right),
+        ("pairs P", Side::Right),
+        ("R", Side::Right),
+        ("F1", Side::Right),
+        ("B3 P", Side::Right),
+        ("R", Side::Right),
+        ("F1", Side::Right),
+    ];
+    let rows = [
+        ("products", &grade.products),
+        ("  show an identifier", &grade.products_identified),
+        ("  state enough", &grade.products_stating_enough),
+        ("fit groups", &grade.groups),
+        ("  state enough", &grade.groups_stating_enough),
+        ("  confidence >= 0.9", &grade.groups_sure),
+    ];
+    let rows: Vec<Vec<String>> = rows
+        .into_iter()
+        .map(|(name, grouping)| grouping_cells(name, grouping))
+        .collect();
+    page.table(0, &headings, &rows);
+    page.sentence(
+        0,
+        &format!("Rows at confidence {SURE} or more: {}", share(grade.share_sure)),
+    );
+}
+
+fn grouping_cells(name: &str, grouping: &Grouping) -> Vec<String> {
+    let mut cells = vec![
+        name.to_string(),
+        grouping.rows.to_string(),
+        grouping.true_groups.to_string(),
+        grouping.found_groups.to_string(),
+    ];
+    for scores in [&grouping.pairwise, &grouping.b_cubed] {
+        cells.extend([scores.precision, scores.recall, scores.f1].map(short));
+    }
+    cells
+}
+
+fn write_calibration(page: &mut Page, grade: &Grade) {
+    page.line("Calibration of the confidence (plain: the group's main true group; strict: and its main place)");
+    let headings = [
+        ("confidence", Side::Left),
+        ("rows", Side::Right),
+        ("stated", Side::Right),
+        ("plain", Side::Right),
+        ("strict", Side::Right),
+    ];
+    let bins = grade.plain.reliability.iter().zip(&grade.strict.reliability);
+    let rows: Vec<Vec<String>> = bins
+        .map(|(plain, strict)| {
+            vec![
+                format!("{:.1}-{:.1}", plain.low, plain.high),
+                plain.forecasts.to_string(),
+                short(plain.mean_probability),
+                short(plain.share_true),
+                short(strict.share_true),
+            ]
+        })
+        .collect();
+    page.table(2, &headings, &rows);
+    let sums = |name: &str, of: &Calibration| {
+        format!(
+            "{name}: expected calibration error {}, Brier score {}, area under the curve {}",
+            share(of.expected_calibration_error),
+            share(of.brier),
+            share(of.area_under_curve)
+        )
+    };
+    page.sentence(0, &sums("Plain", &grade.plain));
+    page.sentence(0, &sums("Strict", &grade.strict));
+}
+
+fn write_look_alike(page: &mut Page, found: &LookAlike) {
+    page.sentence(
+        2,
+        &format!(
+            "{}:{}  {} taken for {} at {:.2}",
+            found.file, found.line, found.truly, found.taken_for, found.confidence
+        ),
+    );
+    page.sentence(6, &cut(&found.description, 120));
+}
+
+fn three(scores: &PrecisionRecall) -> String {
+    format!(
+        "precision {}, recall {}, F1 {}",
+        share(scores.precision),
+        share(scores.recall),
+        share(scores.f1)
+    )
+}
+
+fn share(value: Option<f64>) -> String {
+    value.map_or("-".into(), |value| format!("{value:.4}"))
+}
+
+fn short(value: Option<f64>) -> String {
+    value.map_or("-".into(), |value| format!("{value:.3}"))
+}
