@@ -111,6 +111,12 @@ pub fn is_standard(stem: &str) -> bool {
     stem.strip_suffix('F').is_some_and(standard_head)
 }
 
+/// Whether a stem is that of a single-cylinder engine without a mark for another arrangement or
+/// stroke ("168F", not "1P70F" or "1E40F"): the widely copied horizontal-shaft family.
+pub fn is_industrial(stem: &str) -> bool {
+    stem.len() == 4 && stem.starts_with('1') && is_standard(stem)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

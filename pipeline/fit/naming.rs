@@ -4,7 +4,7 @@
 //! kind of engine, the displacements stated. The industrial horizontal-shaft family is known by the
 //! designations of the national standard; any other family is called by its maker and code letters.
 
-use super::codes::is_standard;
+use super::codes::is_industrial;
 use super::evidence::{CUES, Evidence};
 use super::groups::{FitGroup, FitGroups};
 use super::scales::{self, Field};
@@ -20,14 +20,7 @@ const SERVED: f32 = 0.5;
 /// Codes a group serves, most named first.
 pub fn codes_served(fit: &FitGroups, class: Option<u32>, members: &[&Evidence]) -> Vec<CompactString> {
     let mut mass: Vec<(u32, f32)> = match class {
-        Some(class) => (0..fit.codes.texts.len() as u32)
-            .filter_map(|code| {
-                let list = fit.classes.codes.get(code as usize)?;
-                let total: f32 = list.iter().map(|c| c.1).sum();
-                let here = list.iter().find(|c| c.0 == class)?.1;
-                (here >= SERVED * total && here >= 0.5).then_some((code, here))
-            })
-            .collect(),
+        Some(class) => of_class(fit, class),
         None => members
             .iter()
             .flat_map(|m| &m.fields[Field::Code as usize])
@@ -39,6 +32,27 @@ pub fn codes_served(fit: &FitGroups, class: Option<u32>, members: &[&Evidence]) 
     mass.dedup_by_key(|m| m.0);
     mass.truncate(MOST_CODES);
     mass.iter().map(|m| text(fit, m.0).clone()).collect()
+}
+
+/// Codes of which the class holds most; a class without any (a rare variant) has those it names itself.
+fn of_class(fit: &FitGroups, class: u32) -> Vec<(u32, f32)> {
+    let named = |share: f32| -> Vec<(u32, f32)> {
+        (0..fit.codes.texts.len() as u32)
+            .filter_map(|code| {
+                let list = fit.classes.codes.get(code as usize)?;
+                let total: f32 = list.iter().map(|c| c.1).sum();
+                let here = list.iter().find(|c| c.0 == class)?.1;
+                (here >= share * total && here >= 0.5).then_some((code, here))
+            })
+            .collect()
+    };
+    let own = named(SERVED);
+    if !own.is_empty() {
+        return own;
+    }
+    let all = named(0.0);
+    let most = all.iter().map(|c| c.1).fold(0.0, f32::max);
+    all.into_iter().filter(|c| c.1 >= 0.25 * most).collect()
 }
 
 fn text(fit: &FitGroups, code: u32) -> &CompactString {
@@ -85,9 +99,9 @@ pub fn family(
 ) -> (CompactString, CompactString) {
     let Some(class) = class else { return ("not placed".into(), band_words(band)) };
     let cues = leading_cues(fit, class, members);
-    let standard: Vec<&CompactString> = codes.iter().filter(|c| is_standard(c)).collect();
+    let standard: Vec<&CompactString> = codes.iter().filter(|c| is_industrial(c)).collect();
     let special = cues.iter().any(|c| [cue::DIESEL, cue::VERTICAL_SHAFT, cue::TWO_STROKE, cue::TWIN, cue::SIDE_VALVE].contains(c));
-    let leads = codes.iter().take(3).any(|c| is_standard(c));
+    let leads = codes.iter().take(3).any(|c| is_industrial(c));
     if leads && !special {
         let size = standard.iter().find_map(|c| class_of_code(c)).map_or_else(|| band_words(band), size_words);
         return ("industrial horizontal".into(), size);
@@ -192,8 +206,11 @@ pub fn name(group: &FitGroup) -> String {
         name.push_str(&format!(", {band}"));
     }
     if !group.codes.is_empty() {
-        let shown: Vec<&str> = group.codes.iter().take(4).map(|c| c.split_once(':').map_or(c.as_str(), |x| x.1)).collect();
-        let more = if group.codes.len() > 4 { " ..." } else { "" };
+        let mut shown: Vec<&str> = group.codes.iter().map(|c| c.split_once(':').map_or(c.as_str(), |x| x.1)).collect();
+        let mut seen = std::collections::BTreeSet::new();
+        shown.retain(|c| seen.insert(*c));
+        let more = if shown.len() > 4 { " ..." } else { "" };
+        shown.truncate(4);
         name.push_str(&format!(" ({}{more})", shown.join(", ")));
     }
     match (group.holes, group.circle_mm) {

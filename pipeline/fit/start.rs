@@ -8,7 +8,7 @@
 //! starter, 173F and 177F, and 182F to 192F (common practice, no source): these are joined first.
 
 use super::classes::Posterior;
-use super::codes::{Codes, is_standard};
+use super::codes::{Codes, is_industrial};
 use super::evidence::Evidence;
 use super::merge::{Sketch, Verdict, interfaces};
 use super::scales::Field;
@@ -89,11 +89,12 @@ fn named_together(evidence: &[Evidence], codes: usize, numbers: usize) -> Vec<No
 fn join_standard(nodes: &mut [Node], codes: &Codes) {
     let mut first: Vec<(SizeClass, u32)> = Vec::new();
     for (id, text) in codes.texts.iter().enumerate() {
-        if !is_standard(text) {
+        if !is_industrial(text) {
             continue;
         }
         let Some(class) = class_of_code(text) else { continue };
-        if class == SizeClass::Mini {
+        // nothing says that the mini engines share one among each other
+        if !matches!(class, SizeClass::Small | SizeClass::Medium | SizeClass::Large) {
             continue;
         }
         match first.iter().find(|f| f.0 == class) {

@@ -77,6 +77,19 @@ impl Field {
     }
 }
 
+/// What brought a pair together. Pairs chosen by an identifier share few words and pairs chosen by
+/// words share few identifiers; judged by one set of weights, each choice would count as evidence.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Path {
+    /// an equal number or barcode
+    Identifier,
+    /// words of the titles
+    Words,
+}
+
+/// Both paths, in the order of their weights.
+pub const PATHS: [Path; 2] = [Path::Identifier, Path::Words];
+
 /// Levels by field, and the plain similarity of the titles for the start of the learning.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Comparison {
@@ -84,6 +97,8 @@ pub struct Comparison {
     pub levels: [u8; FIELDS],
     /// cosine of the titles in idf units, near-equal words counted in part; 0 to 1
     pub cosine: f32,
+    /// how the pair came to be compared
+    pub path: Path,
     /// records that carry the equal number, 0 when none is equal: term frequency
     pub number_records: u32,
 }
@@ -106,11 +121,17 @@ pub fn compare(records: &Records, a: &Record, b: &Record) -> Comparison {
     levels[Field::Claims as usize] = claim_level(&a.hard, &b.hard);
     levels[Field::Extra as usize] = extra_level(records, a, b, &titles);
     levels[Field::Kind as usize] = 1 + u8::from(a.kind != b.kind);
-    Comparison {
-        levels,
-        cosine: titles.cosine,
-        number_records,
+    let by_identifier = levels[Field::Barcode as usize] == 1 || shares_number(a, b);
+    if levels[Field::Barcode as usize] == 1 && matches!(levels[Field::Number as usize], 6 | 7) {
+        // that both also replace one number is no news about two lines with one barcode
+        levels[Field::Number as usize] = 0;
     }
+    let path = if by_identifier { Path::Identifier } else { Path::Words };
+    Comparison { levels, cosine: titles.cosine, path, number_records }
+}
+
+fn shares_number(a: &Record, b: &Record) -> bool {
+    a.numbers.iter().any(|n| b.numbers.iter().any(|m| n.1 == m.1))
 }
 
 fn barcode_level(a: &Record, b: &Record) -> u8 {
@@ -250,9 +271,20 @@ fn same_shape(x: &str, y: &str) -> bool {
             .all(|(p, q)| p.is_ascii_digit() == q.is_ascii_digit())
 }
 
-/// 1 own = own with a letter, 2 own = own in bare digits, 3 own number in the other's title,
-/// 4 own number among those the other replaces, 5 any other number in common,
-/// 6 own numbers one slip apart, 7 own numbers different, 0 nothing to compare.
+/// Levels of [`Field::Number`]:
+///
+/// | level | meaning |
+/// |---|---|
+/// | 1, 2 | own number = own number: with a letter, in bare digits |
+/// | 3, 4 | own number = a number in the other's title: with a letter, in bare digits |
+/// | 5 | a number in both titles |
+/// | 6 | own number among those the other replaces |
+/// | 7 | a number that both replace, or one replaces and the other's title shows |
+/// | 8 | own numbers one slip apart |
+/// | 9 | own numbers different |
+/// | 0 | nothing to compare |
+///
+/// Beside the level, the number of records that carry the equal number.
 pub fn number_level(records: &Records, a: &Record, b: &Record) -> (u8, u32) {
     let mut level = 0u8;
     let mut count = 0u32;
@@ -262,12 +294,7 @@ pub fn number_level(records: &Records, a: &Record, b: &Record) -> (u8, u32) {
                 continue;
             }
             let number = &records.numbers[n as usize];
-            let found = match (place_a, place_b) {
-                (NumberPlace::Own, NumberPlace::Own) => 2 - u8::from(number.lettered),
-                (NumberPlace::Own, NumberPlace::Title) | (NumberPlace::Title, NumberPlace::Own) => 3,
-                (NumberPlace::Own, NumberPlace::Replaces) | (NumberPlace::Replaces, NumberPlace::Own) => 4,
-                _ => 5,
-            };
+            let found = shared_number(place_a, place_b, number.lettered);
             if level == 0 || found < level {
                 (level, count) = (found, number.records);
             }
@@ -276,10 +303,21 @@ pub fn number_level(records: &Records, a: &Record, b: &Record) -> (u8, u32) {
     let own = |r: &Record| r.numbers.iter().find(|n| n.0 == NumberPlace::Own).map(|n| n.1);
     if let (Some(x), Some(y)) = (own(a), own(b)) {
         if level == 0 || level >= 3 {
-            return (if one_slip(records, x, y) { 6 } else { 7 }, 0);
+            return (if one_slip(records, x, y) { 8 } else { 9 }, 0);
         }
     }
     (level, count)
+}
+
+fn shared_number(a: NumberPlace, b: NumberPlace, lettered: bool) -> u8 {
+    let digits = u8::from(!lettered);
+    match (a.min(b), a.max(b)) {
+        (NumberPlace::Own, NumberPlace::Own) => 1 + digits,
+        (NumberPlace::Own, NumberPlace::Title) => 3 + digits,
+        (NumberPlace::Title, NumberPlace::Title) => 5,
+        (NumberPlace::Own, NumberPlace::Replaces) => 6,
+        _ => 7,
+    }
 }
 
 fn one_slip(records: &Records, x: NumberId, y: NumberId) -> bool {

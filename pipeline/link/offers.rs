@@ -37,7 +37,7 @@ pub fn records_of(offers: &[Offer]) -> Records {
     let lists = list_numbers(offers);
     let prefixes = house_prefixes(offers, &lists);
     let folded: Vec<Folded> = offers.par_iter().map(Folded::of).collect();
-    let bare: Vec<Vec<CompactString>> = offers
+    let bare: Vec<Vec<(NumberPlace, CompactString)>> = offers
         .iter()
         .zip(&lists)
         .map(|(o, l)| bare_numbers(o, &prefixes[*l as usize]))
@@ -65,14 +65,14 @@ impl Folded {
     }
 }
 
-fn record_text<'a>(offer: &'a Offer, list: u32, folded: &'a Folded, bare: &'a [CompactString]) -> RecordText<'a> {
+fn record_text<'a>(offer: &'a Offer, list: u32, folded: &'a Folded, bare: &'a [(NumberPlace, CompactString)]) -> RecordText<'a> {
     let mut numbers: Vec<(NumberPlace, &str)> = offer
         .numbers
         .iter()
         .filter(|n| n.usable && !n.canonical.is_empty())
         .filter_map(|n| place_of(n.role).map(|place| (place, n.canonical.as_str())))
         .collect();
-    numbers.extend(bare.iter().map(|n| (NumberPlace::Own, n.as_str())));
+    numbers.extend(bare.iter().map(|(place, n)| (*place, n.as_str())));
     RecordText {
         list,
         kind: offer.kind.kind.0,
@@ -177,14 +177,14 @@ fn house_prefix(numbers: &[&str]) -> String {
     prefix
 }
 
-fn bare_numbers(offer: &Offer, prefix: &str) -> Vec<CompactString> {
+fn bare_numbers(offer: &Offer, prefix: &str) -> Vec<(NumberPlace, CompactString)> {
     if prefix.is_empty() {
         return Vec::new();
     }
-    let own = offer.numbers.iter().filter(|n| n.usable && n.role == NumberRole::Maker);
-    own.filter_map(|n| n.canonical.strip_prefix(prefix))
-        .filter(|bare| bare.len() >= BARE_LENGTH)
-        .map(CompactString::from)
+    let own = offer.numbers.iter().filter(|n| n.usable && matches!(n.role, NumberRole::Maker | NumberRole::InTitle));
+    own.filter_map(|n| n.canonical.strip_prefix(prefix).map(|bare| (n.role, bare)))
+        .filter(|(_, bare)| bare.len() >= BARE_LENGTH)
+        .filter_map(|(role, bare)| place_of(role).map(|place| (place, CompactString::from(bare))))
         .collect()
 }
 

@@ -6,7 +6,7 @@ use super::compare::{Comparison, FIELDS, compare};
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
 use super::rivals::Rivals;
-use super::weights::{self, Learned, Weights};
+use super::weights::{self, Learned, PathWeights};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -29,6 +29,8 @@ pub struct Link {
     pub b: u32,
     /// probability that both are the very same part
     pub probability: f64,
+    /// log odds of the pair alone, before its rivals
+    pub alone: f64,
     /// what each field added to the log odds, by [`super::compare::Field`]
     pub parts: [f64; FIELDS],
 }
@@ -58,7 +60,7 @@ pub struct Products {
     /// counts of the stage
     pub counts: LinkCounts,
     /// learned weights, `None` when there was nothing to compare
-    pub weights: Option<Weights>,
+    pub weights: Option<PathWeights>,
     /// by list: share of records with a repeat of the same part in that list
     pub repeats: Vec<f64>,
     /// decisions of a person that contradict each other
@@ -170,7 +172,8 @@ fn learn(records: &Records, pairs: &[(u32, u32)], comparisons: &[Comparison], on
         })
         .collect();
     let rivals = Rivals::of(pairs, &lists, &items(records), strength);
-    Some(weights::learn(comparisons, &rivals))
+    let all_pairs = records.len() as f64 * (records.len() as f64 - 1.0) / 2.0;
+    Some(weights::learn(comparisons, &rivals, all_pairs))
 }
 
 fn number_products(cluster_of: &[u32]) -> (Vec<u32>, Vec<Vec<u32>>) {
@@ -222,7 +225,7 @@ fn kept_links(
     pairs: &[(u32, u32)],
     comparisons: &[Comparison],
     probability: &[f64],
-    weights: Option<&Weights>,
+    weights: Option<&PathWeights>,
 ) -> Vec<Link> {
     let Some(weights) = weights else { return Vec::new() };
     pairs
@@ -234,7 +237,7 @@ fn kept_links(
             a,
             b,
             probability,
-            parts: weights.parts(c),
+            parts: weights.of(c).parts(c), alone: weights.log_odds(c),
         })
         .collect()
 }

@@ -9,12 +9,14 @@
 //! [`PRIOR_COUNT`] pairs stays near weight 0; rounds are few and counted, because without labels
 //! more rounds first help, then drift.
 
-use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS};
+use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, PATHS};
 use super::rivals::Rivals;
 
 const PRIOR_COUNT: f64 = 2.0;
 const WEIGHT_CAP: f64 = 7.0;
 const ROUNDS: usize = 5;
+/// Fields that identify.
+const IDENTIFIERS: [Field; 2] = [Field::Barcode, Field::Number];
 const MATCHED_CAP: f64 = 0.97;
 
 /// The learned weights.
@@ -32,13 +34,29 @@ pub struct Weights {
     pub prior: f64,
 }
 
-/// Weights and the probability of each pair.
+/// Weights by path and the probability of each pair.
 #[derive(Debug)]
 pub struct Learned {
-    /// the weights
-    pub weights: Weights,
+    /// the weights by path
+    pub weights: PathWeights,
     /// by pair
     pub probability: Vec<f64>,
+}
+
+/// One set of weights for each way in which pairs come together.
+#[derive(Clone, Debug)]
+pub struct PathWeights(pub [Weights; 2]);
+
+impl PathWeights {
+    /// The weights for a pair.
+    pub fn of(&self, comparison: &Comparison) -> &Weights {
+        &self.0[comparison.path as usize]
+    }
+
+    /// Log odds of a pair, alone.
+    pub fn log_odds(&self, comparison: &Comparison) -> f64 {
+        self.of(comparison).log_odds(comparison)
+    }
 }
 
 /// Levels that a field uses for "nothing to compare".
@@ -69,16 +87,24 @@ fn number_rarity(comparison: &Comparison) -> f64 {
     -(f64::from(comparison.number_records) / 4.0).max(1.0).ln()
 }
 
-/// Learns weights from all candidate pairs.
-pub fn learn(comparisons: &[Comparison], rivals: &Rivals) -> Learned {
+/// Learns weights from all candidate pairs; `all_pairs` is the number of pairs there are, compared or not.
+pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64) -> Learned {
     let mut probability = seeds(comparisons, rivals);
-    let mut weights = estimate(comparisons, &probability);
+    let mut weights = estimate_paths(comparisons, &probability, all_pairs);
     for _ in 0..ROUNDS {
-        weights = estimate(comparisons, &probability);
-        weights.trust = trust(comparisons, &probability, &weights);
+        weights = estimate_paths(comparisons, &probability, all_pairs);
         probability = settle_prior(comparisons, rivals, &mut weights);
     }
     Learned { weights, probability }
+}
+
+fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f64) -> PathWeights {
+    PathWeights(PATHS.map(|path| {
+        let mine = || comparisons.iter().zip(probability.iter().copied()).filter(move |(c, _)| c.path == path);
+        let mut weights = estimate(mine(), all_pairs);
+        weights.trust = trust(mine(), &weights);
+        weights
+    }))
 }
 
 /// First soft labels: mutual best candidates with a clear margin over the best rival, or an equal
@@ -92,11 +118,8 @@ fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
         .zip(comparisons)
         .enumerate()
         .map(|(e, (&(left, right), c))| {
-            if identifier_says_same(c) {
-                return 0.95;
-            }
-            if identifier_says_other(c) {
-                return 0.02;
+            if let Some(told) = told_by_identifier(c) {
+                return told;
             }
             let alone = mixture.upper(f64::from(c.cosine));
             let margin = f64::from(c.cosine - left.max(right));
@@ -159,19 +182,32 @@ fn moments(values: &[f64], weights: impl Iterator<Item = f64> + Clone, mass: f64
     (mean, variance.sqrt().clamp(0.04, 0.3))
 }
 
-fn identifier_says_same(c: &Comparison) -> bool {
-    c.levels[Field::Barcode as usize] == 1 || matches!(c.levels[Field::Number as usize], 1 | 2)
+/// What an identifier alone says, before anything is learned; `None` where it says nothing.
+fn told_by_identifier(c: &Comparison) -> Option<f64> {
+    let level = |f: Field| c.levels[f as usize];
+    let contradicted = level(Field::Claims) == 2 || level(Field::Brand) == 2 || level(Field::Kind) == 2;
+    match (level(Field::Barcode), level(Field::Number)) {
+        (1, _) => Some(if contradicted { 0.8 } else { 0.98 }),
+        (2, _) => Some(0.01),
+        (_, 1) => Some(if contradicted { 0.7 } else { 0.97 }),
+        // bare digits collide between makers
+        (_, 2) => Some(if contradicted { 0.4 } else { 0.93 }),
+        (_, 3..=5) => Some(if contradicted { 0.2 } else { 0.7 }),
+        // a number both replace, or one replaces of the other: they interchange, which is not the same part
+        (_, 6 | 7 | 9) => Some(0.02),
+        _ if level(Field::Claims) == 2 => Some(0.02),
+        _ => None,
+    }
 }
 
-fn identifier_says_other(c: &Comparison) -> bool {
-    c.levels[Field::Barcode as usize] == 2 || c.levels[Field::Claims as usize] == 2
-}
-
-/// m, u and weights from soft labels.
-pub fn estimate(comparisons: &[Comparison], probability: &[f64]) -> Weights {
+/// m, u and weights from soft labels; `all_pairs` is the number of pairs there are, compared or not.
+pub fn estimate<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)>, all_pairs: f64) -> Weights {
     let mut m = [[0.0; LEVELS]; FIELDS];
     let mut u = [[0.0; LEVELS]; FIELDS];
-    for (c, &p) in comparisons.iter().zip(probability) {
+    let (mut count, mut expected) = (0usize, 0.0);
+    for (c, p) in pairs {
+        count += 1;
+        expected += p;
         for f in 0..FIELDS {
             m[f][c.levels[f] as usize] += p;
             u[f][c.levels[f] as usize] += 1.0 - p;
@@ -180,17 +216,21 @@ pub fn estimate(comparisons: &[Comparison], probability: &[f64]) -> Weights {
     let mut weight = [[0.0; LEVELS]; FIELDS];
     for f in 0..FIELDS {
         let (known_m, known_u) = (m[f][1..].iter().sum::<f64>(), u[f][1..].iter().sum::<f64>());
+        let identifies = |level: usize| matches!((ALL_FIELDS[f], level), (Field::Barcode, 1) | (Field::Number, 1));
         for level in 1..LEVELS {
             let both = (m[f][level] + u[f][level]) / (known_m + known_u).max(1e-9);
             m[f][level] = (m[f][level] + PRIOR_COUNT * both) / (known_m + PRIOR_COUNT);
             u[f][level] = (u[f][level] + PRIOR_COUNT * both) / (known_u + PRIOR_COUNT);
+            if identifies(level) {
+                // candidates are chosen by equal identifiers; the chance of one without a match is seen over all pairs
+                u[f][level] *= (count as f64 / all_pairs).min(1.0);
+            }
             if both > 0.0 {
                 weight[f][level] = (m[f][level] / u[f][level]).ln().clamp(-WEIGHT_CAP, WEIGHT_CAP);
             }
         }
     }
-    let expected: f64 = probability.iter().sum();
-    let prior = (expected.max(0.5) / (comparisons.len() as f64 - expected).max(1.0)).ln();
+    let prior = (expected.max(0.5) / (count as f64 - expected).max(1.0)).ln();
     Weights {
         m,
         u,
@@ -200,44 +240,52 @@ pub fn estimate(comparisons: &[Comparison], probability: &[f64]) -> Weights {
     }
 }
 
-/// ln prior odds of a candidate pair against "neither side is matched", for `expected` true pairs.
+/// ln prior odds of a candidate pair against "neither side is matched", for `expected` true pairs
+/// among `pairs`.
 ///
-/// For a matching with M true pairs among N candidate pairs, where a share `a` of the record's
-/// places is matched, a pair weighs M / N / ((1 - a)(1 - b)) against both sides staying alone.
-fn prior_odds(expected: f64, pairs: usize, rivals: &Rivals) -> f64 {
-    let matched = (2.0 * expected / rivals.groups() as f64).min(MATCHED_CAP);
-    (expected.max(0.5) / pairs as f64).ln() - 2.0 * rivals.mean_strength() * (1.0 - matched).ln()
+/// For a matching with M true pairs among N candidate pairs, where a share `a` of the places is
+/// matched, a pair weighs M / N / ((1 - a)(1 - a)) against both sides staying alone.
+fn prior_odds(expected: f64, pairs: f64, matched: f64, exclusivity: f64) -> f64 {
+    (expected.max(0.5) / pairs.max(1.0)).ln() - 2.0 * exclusivity * (1.0 - matched).ln()
 }
 
-/// Repeats scoring until the prior agrees with the number of true pairs it leads to.
-fn settle_prior(comparisons: &[Comparison], rivals: &Rivals, weights: &mut Weights) -> Vec<f64> {
+/// Repeats scoring until the priors agree with the number of true pairs they lead to.
+fn settle_prior(comparisons: &[Comparison], rivals: &Rivals, weights: &mut PathWeights) -> Vec<f64> {
     let mut probability = Vec::new();
+    let exclusivity = rivals.mean_strength();
     for _ in 0..4 {
         let scores: Vec<f64> = comparisons.iter().map(|c| weights.log_odds(c)).collect();
         probability = rivals.posteriors(&scores);
-        let expected: f64 = probability.iter().sum();
-        weights.prior = prior_odds(expected, comparisons.len(), rivals);
+        let mut expected = [0.0; 2];
+        let mut count = [0.0; 2];
+        for (c, p) in comparisons.iter().zip(&probability) {
+            expected[c.path as usize] += p;
+            count[c.path as usize] += 1.0;
+        }
+        let matched = (2.0 * (expected[0] + expected[1]) / rivals.groups() as f64).min(MATCHED_CAP);
+        for path in 0..2 {
+            weights.0[path].prior = prior_odds(expected[path], count[path], matched, exclusivity);
+        }
     }
     probability
 }
 
 /// Bounded logistic regression of the soft labels on the weights: projected coordinate Newton
 /// steps, an intercept beside them, a pull towards trust 0.7.
-fn trust(comparisons: &[Comparison], labels: &[f64], weights: &Weights) -> [f64; FIELDS] {
-    let step = (comparisons.len() / 200_000).max(1);
-    let rows: Vec<([f64; FIELDS], f64)> = comparisons
-        .iter()
-        .zip(labels)
-        .step_by(step)
-        .map(|(c, &y)| (features(c, weights), y))
-        .collect();
+fn trust<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)> + Clone, weights: &Weights) -> [f64; FIELDS] {
+    let step = (pairs.clone().count() / 200_000).max(1);
+    let rows: Vec<([f64; FIELDS], f64)> = pairs.step_by(step).map(|(c, y)| (features(c, weights), y)).collect();
     let mut trust = [0.7; FIELDS];
+    // an identifier does not say again what words say; its weight stands as it is
+    for f in IDENTIFIERS {
+        trust[f as usize] = 1.0;
+    }
     let mut score: Vec<f64> = rows.iter().map(|(x, _)| weights.prior + dot(x, &trust)).collect();
     for _ in 0..12 {
         let (g, h) = slope(&rows, &score, |_| 1.0);
         let moved = g / h.max(1e-6);
         score.iter_mut().for_each(|s| *s += moved);
-        for f in 0..FIELDS {
+        for f in (0..FIELDS).filter(|f| !IDENTIFIERS.contains(&ALL_FIELDS[*f])) {
             let (g, h) = slope(&rows, &score, |x| x[f]);
             let pull = 4.0;
             let next = (trust[f] + (g - pull * (trust[f] - 0.7)) / (h + pull)).clamp(0.0, 1.0);

@@ -275,7 +275,6 @@ fn link_row(stages: Stages<'_>, link: &Link) -> LinkRow {
     let (a, b) = (&stages.offers[link.a as usize], &stages.offers[link.b as usize]);
     let bits = |fields: &[Compared]| Some(fields.iter().map(|f| link.parts[*f as usize]).sum::<f64>() / BIT);
     let same = stages.products.of_offer[link.a as usize] == stages.products.of_offer[link.b as usize];
-    let alone: f64 = link.parts.iter().sum::<f64>() + stages.products.weights.as_ref().map_or(0.0, |w| w.prior);
     let odds = (link.probability / (1.0 - link.probability).max(1e-12)).ln();
     LinkRow {
         supplier_a: a.supplier.clone(),
@@ -295,7 +294,7 @@ fn link_row(stages: Stages<'_>, link: &Link) -> LinkRow {
         ]),
         claims_bits: bits(&[Compared::Claims, Compared::Kind]),
         price_bits: bits(&[Compared::Price]),
-        rivals_bits: Some((odds - alone) / BIT),
+        rivals_bits: Some((odds - link.alone) / BIT),
         outcome: match (same, link.probability >= 0.5) {
             (true, _) => "one product",
             (false, true) => "kept apart by a constraint or a weak chain",
