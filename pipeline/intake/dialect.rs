@@ -44,13 +44,13 @@ pub(crate) fn detect(sample: &str, fixed: Fixed) -> DialectGuess {
     }
     let (score, cut) = tried[best];
     let delimiter = as_delimiter(&cut);
-    let second = tried.iter().filter(|(_, other)| as_delimiter(other) != delimiter).fold(
-        None,
-        |second: Option<&(f32, Cut)>, other| match second {
+    let second = tried
+        .iter()
+        .filter(|(_, other)| byte_of(as_delimiter(other)) != byte_of(delimiter))
+        .fold(None, |second: Option<&(f32, Cut)>, other| match second {
             Some(known) if known.0 >= other.0 => Some(known),
             _ => Some(other),
-        },
-    );
+        });
     DialectGuess {
         delimiter,
         quote: cut.quote,
@@ -80,6 +80,29 @@ pub(crate) fn sep_line(text: &str) -> Option<(Delimiter, usize)> {
         end + 1
     };
     Some((Delimiter::Byte(byte), next))
+}
+
+/// A delimiter in words.
+pub(crate) fn shown(delimiter: Delimiter) -> String {
+    let named = |byte: u8| match byte {
+        b'\t' => "tab".to_string(),
+        b' ' => "space".to_string(),
+        byte => format!("`{}`", char::from(byte)),
+    };
+    match delimiter {
+        Delimiter::Byte(byte) => named(byte),
+        Delimiter::ByteAndSpace(byte) => format!("{} and a space", named(byte)),
+        Delimiter::None => "nothing".to_string(),
+        Delimiter::Workbook => "the workbook's cells".to_string(),
+    }
+}
+
+/// The delimiter's own byte, with or without its space.
+fn byte_of(delimiter: Delimiter) -> Option<u8> {
+    match delimiter {
+        Delimiter::Byte(byte) | Delimiter::ByteAndSpace(byte) => Some(byte),
+        Delimiter::None | Delimiter::Workbook => None,
+    }
 }
 
 fn as_delimiter(cut: &Cut) -> Delimiter {

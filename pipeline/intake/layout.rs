@@ -313,8 +313,11 @@ impl Finder<'_> {
                 .zip(&units)
                 .filter(|(_, unit)| !unit.trim().is_empty())
             {
-                text.push(' ');
-                text.push_str(unit.trim());
+                let bare = unit.trim().trim_matches(['[', ']', '(', ')']);
+                if !text.to_lowercase().contains(&bare.to_lowercase()) {
+                    text.push(' ');
+                    text.push_str(unit.trim());
+                }
             }
             header_rows.push(units);
             leading.push(Leading::Units);

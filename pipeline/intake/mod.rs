@@ -16,6 +16,7 @@
 //! which column is which; it does not say what a cell means.
 
 mod cellclass;
+mod columns;
 mod container;
 mod decode;
 mod dialect;
@@ -26,11 +27,13 @@ mod judge;
 mod layout;
 pub mod limits;
 pub mod list;
+mod metadata;
 mod model;
 mod opening;
 pub mod problem;
 pub mod profile;
 pub mod reader;
+mod recognise;
 mod repair;
 pub mod rows;
 mod split;

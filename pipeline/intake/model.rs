@@ -76,8 +76,8 @@ pub(crate) struct ColumnModel {
     length_sum: f32,
     length_squares: f32,
     quoted: f32,
-    /// Share of the commonest exact shape.
-    steady: f32,
+    /// Shares of the commonest exact and of the commonest coarse shape.
+    steady: (f32, f32),
 }
 
 impl ColumnModel {
@@ -104,10 +104,11 @@ impl ColumnModel {
             _ => (share(self.exact.get(&look.exact)), share(self.coarse.get(&look.coarse))),
         };
         let class = (self.classes[look.class as usize] + 0.1) / (self.cells + 1.2);
-        // where nearly all cells have one shape letter by letter, a likeness in coarse shape or class says less
-        let steady = self.steady;
-        let likeness =
-            (0.3 + 0.25 * steady) * exact + 0.3 * (1.0 - 0.8 * steady) * coarse + 0.4 * (1.0 - 0.5 * steady) * class;
+        // where nearly all cells have one shape, another shape of the same class says little
+        let (steady, steady_coarse) = self.steady;
+        let likeness = (0.3 + 0.25 * steady) * exact
+            + 0.3 * (1.0 - 0.8 * steady) * coarse
+            + 0.4 * (1.0 - 0.8 * steady_coarse) * class;
         let mut cost = -likeness.max(1e-6).ln();
         if look.class != CellClass::Empty && self.lengths >= 3.0 {
             let mean = self.length_sum / self.lengths;
@@ -200,8 +201,9 @@ impl Models {
             seen.push(looks);
         }
         for column in &mut models.columns {
-            let most = column.exact.values().copied().fold(0.0, f32::max);
-            column.steady = most / column.cells.max(1.0);
+            let most = |shapes: &FxHashMap<u64, f32>| shapes.values().copied().fold(0.0, f32::max);
+            let cells = column.cells.max(1.0);
+            column.steady = (most(&column.exact) / cells, most(&column.coarse) / cells);
         }
         let mut costs: Vec<f32> = seen
             .iter()

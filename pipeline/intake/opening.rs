@@ -13,20 +13,20 @@ use super::decode::{Controls, TextStream};
 use super::dialect::{self, CLOSE_CALL};
 use super::encoding::{self, Chosen};
 use super::inputs::InputFile;
-use super::judge::Judge;
-use super::layout::{Layout, Said, find_layout, sample_records};
 use super::limits::Limits;
-use super::list::{Delimiter, DialectGuess, EncodingSource, Escape, ListHead, Note};
+use super::list::{Delimiter, DialectGuess, EncodingSource, Escape, Note};
+use super::metadata;
 use super::problem::{FileFailure, Problem};
-use super::profile::{Profile, Profiles};
+use super::profile::{Dialect, Profile, Profiles};
 use super::reader::{ListReader, Use};
-use super::split::Cut;
+use super::recognise::{Found, SepLine, Whole};
 use super::survey::Survey;
 use super::text::Text;
-use crate::trade::numerals::Decimals;
 
 /// Text that dialect and layout are worked out on, bytes.
 const SAMPLE_BYTES: usize = 512 << 10;
+/// An encoding detected with less confidence than this gets a note.
+const UNSURE_ENCODING: f32 = 0.7;
 
 /// What is common to all lists of a file.
 pub(super) struct Opening<'o> {
@@ -34,6 +34,11 @@ pub(super) struct Opening<'o> {
     pub(super) limits: &'o Limits,
     pub(super) purpose: Use,
     pub(super) profile: Option<Arc<Profile>>,
+    /// Dialect keys of the profile, and under them those of metadata beside the file.
+    pub(super) said: Dialect,
+    /// Column titles from metadata beside the file.
+    pub(super) titles: Vec<String>,
+    pub(super) notes: Vec<Note>,
     pub(super) sha256: [u8; 32],
     pub(super) bytes: u64,
 }
@@ -61,10 +66,20 @@ pub(super) fn open_lists(
         return Err(FileFailure::new(shown, Problem::EmptyFile, "the file has no bytes"));
     }
     let profile = profiles.for_file(path).cloned();
+    let (found, notes) = match metadata::beside(path) {
+        Ok(found) => (found.unwrap_or_default(), Vec::new()),
+        Err(message) => (
+            metadata::Metadata::default(),
+            vec![Note::new(format!("left unread: {message}"))],
+        ),
+    };
     let mut opening = Opening {
         input,
         limits,
         purpose,
+        titles: found.titles.clone(),
+        said: found.dialect_under(profile.as_ref().map(|profile| &profile.dialect)),
+        notes,
         profile,
         sha256: [0; 32],
         bytes,
@@ -203,13 +218,11 @@ impl Opening<'_> {
 
     fn text_list(&self, name: &Name, source: &Source, survey: &Survey) -> Result<ListReader, FileFailure> {
         let shown = &name.shown;
-        let chosen = self.encoding(shown, survey)?;
+        let mut notes = self.notes.clone();
+        let chosen = self.encoding(shown, survey, &mut notes)?;
         if is_binary(survey, &chosen) {
-            return Err(FileFailure::new(
-                shown,
-                Problem::BinaryFile,
-                "the bytes are no text in any known encoding",
-            ));
+            let message = "the bytes are no text in any known encoding";
+            return Err(FileFailure::new(shown, Problem::BinaryFile, message));
         }
         let unreadable = |error: std::io::Error| unreadable_file(shown, &source.path, &error);
         let controls = if survey.controls > 0 {
@@ -217,72 +230,73 @@ impl Opening<'_> {
         } else {
             Controls::Keep
         };
-        let open = || TextStream::new(source.open()?, chosen.encoding, chosen.mark_bytes, controls);
-        let sample = sample_of(open().map_err(unreadable)?).map_err(unreadable)?;
-        let mut fixed = self.fixed_dialect();
-        let sep = dialect::sep_line(&sample);
-        if let Some((delimiter, _)) = sep {
-            fixed.delimiter = fixed.delimiter.or(Some(delimiter));
-        }
-        let body = &sample[sep.map_or(0, |(_, start)| start)..];
-        let guess = dialect::detect(body, fixed);
-        let cut = Cut::of(&guess);
-        let layout = find_layout(&sample_records(body, &cut), &cut, self.said());
-        let head = self.head(name, &chosen, guess, &layout)?;
-        let mut head = head;
         if controls == Controls::AsWindows1252 {
-            let message = format!(
-                "{} control characters were read as the Windows-1252 letters they had been",
-                survey.controls
-            );
-            head.notes.push(Note::new(message));
+            let count = survey.controls;
+            let message = format!("{count} control characters were read as the Windows-1252 letters they had been");
+            notes.push(Note::new(message));
         }
-        let judge = Judge::new(&layout, cut, self.purpose, self.comment());
-        let mut text = Text::new(open().map_err(unreadable)?, head.dialect.quote);
-        let first = if let Some((_, start)) = sep {
+        let open = || TextStream::new(source.open()?, chosen.encoding, chosen.mark_bytes, controls);
+        let (sample, whole) = sample_of(open().map_err(unreadable)?).map_err(unreadable)?;
+        let sep = dialect::sep_line(&sample);
+        let start = sep.map_or(0, |(_, start)| start);
+        let found = Found {
+            name,
+            sheet: None,
+            encoding: chosen.guess.clone(),
+            dialect: self.dialect(&sample[start..], sep.map(|(delimiter, _)| delimiter), &mut notes),
+            sample: &sample[start..],
+            whole: if whole { Whole::Yes } else { Whole::No },
+            notes,
+        };
+        let mut text = Text::new(open().map_err(unreadable)?, found.dialect.quote);
+        if start > 0 {
             text.fill().map_err(unreadable)?;
             let whole = text.take();
             text.give_back(whole, start);
-            2
-        } else {
-            1
-        };
-        let mut reader = ListReader::new(head, text, cut, judge, self.limits.clone(), first);
-        if sep.is_some() {
-            reader.count_taken_off();
         }
-        Ok(reader)
+        self.reader(found, text, if start > 0 { SepLine::Taken } else { SepLine::None })
     }
 
-    fn encoding(&self, shown: &Arc<str>, survey: &Survey) -> Result<Chosen, FileFailure> {
-        let label = self
-            .profile
-            .as_ref()
-            .and_then(|profile| profile.dialect.encoding.as_deref());
-        match label {
-            None => Ok(encoding::detect(survey)),
-            Some(label) => encoding::by_label(label, EncodingSource::Profile, survey).ok_or_else(|| {
-                FileFailure::new(
-                    shown,
-                    Problem::UnreadableEncoding,
-                    format!("the encoding `{label}` is not known"),
-                )
-            }),
+    fn encoding(&self, shown: &Arc<str>, survey: &Survey, notes: &mut Vec<Note>) -> Result<Chosen, FileFailure> {
+        let detected = encoding::detect(survey);
+        let Some(label) = self.said.encoding.as_deref() else {
+            if detected.guess.confidence < UNSURE_ENCODING {
+                let label = detected.guess.label;
+                let message = format!("the encoding was taken for {label}, which is not sure; name it in a profile");
+                notes.push(Note::new(message));
+            }
+            return Ok(detected);
+        };
+        let how = match &self.profile {
+            Some(profile) if profile.dialect.encoding.is_some() => EncodingSource::Profile,
+            _ => EncodingSource::Metadata,
+        };
+        let chosen = encoding::by_label(label, how, survey).ok_or_else(|| {
+            FileFailure::new(
+                shown,
+                Problem::UnreadableEncoding,
+                format!("the encoding `{label}` is not known"),
+            )
+        })?;
+        if chosen.encoding != detected.encoding && detected.guess.confidence >= 0.9 && survey.has_non_ascii() {
+            let (said, seen) = (chosen.guess.label, detected.guess.label);
+            notes.push(Note::new(format!(
+                "the profile says {said}, the bytes look like {seen}; the profile was followed"
+            )));
         }
+        Ok(chosen)
     }
 
-    fn fixed_dialect(&self) -> dialect::Fixed {
-        let Some(profile) = &self.profile else {
-            return dialect::Fixed::default();
-        };
-        let keys = &profile.dialect;
+    fn dialect(&self, sample: &str, sep: Option<Delimiter>, notes: &mut Vec<Note>) -> DialectGuess {
+        let keys = &self.said;
         let first = |text: &String| text.bytes().next();
-        dialect::Fixed {
-            delimiter: keys.delimiter.as_ref().and_then(|text| match text.as_bytes() {
-                [byte] => Some(Delimiter::Byte(*byte)),
-                [byte, b' '] => Some(Delimiter::ByteAndSpace(*byte)),
-                _ => None,
-            }),
+        let said = keys.delimiter.as_ref().and_then(|text| match text.as_bytes() {
+            [byte] => Some(Delimiter::Byte(*byte)),
+            [byte, b' '] => Some(Delimiter::ByteAndSpace(*byte)),
+            _ => None,
+        });
+        let fixed = dialect::Fixed {
+            delimiter: said.or(sep),
             quote: keys.quote_char.as_ref().map(first),
             escape: match (&keys.escape_char, keys.double_quote) {
                 (Some(text), _) if !text.is_empty() => first(text).map(Escape::Byte),
@@ -290,70 +304,31 @@ impl Opening<'_> {
                 (_, Some(false)) => Some(Escape::None),
                 _ => None,
             },
-        }
-    }
-
-    pub(super) fn said(&self) -> Said {
-        self.profile.as_ref().map_or(Said::default(), |profile| Said {
-            skip_rows: profile.dialect.skip_rows,
-            header_rows: profile.dialect.header_row_count,
-        })
-    }
-
-    pub(super) fn comment(&self) -> Option<String> {
-        self.profile
-            .as_ref()
-            .and_then(|profile| profile.dialect.comment_prefix.clone())
-            .filter(|text| !text.is_empty())
-    }
-
-    /// What is known of a list, its columns mapped.
-    pub(super) fn head(
-        &self,
-        name: &Name,
-        chosen: &Chosen,
-        dialect: DialectGuess,
-        layout: &Layout,
-    ) -> Result<ListHead, FileFailure> {
-        let shown = &name.shown;
-        if layout.width > self.limits.columns {
-            let message = format!(
-                "{} columns, the limit `columns` is {}",
-                layout.width, self.limits.columns
-            );
-            return Err(FileFailure::new(shown, Problem::TooManyColumns, message));
-        }
-        let mut notes = Vec::new();
-        if chosen.guess.confidence < 0.7 {
-            let label = chosen.guess.label;
+        };
+        let guess = dialect::detect(sample, fixed);
+        if said.is_some() {
+            let free = dialect::detect(sample, dialect::Fixed::default());
+            if free.delimiter != guess.delimiter && free.margin > 0.5 {
+                notes.push(Note::new(format!(
+                    "the profile's delimiter was followed, though the list looks delimited by {}",
+                    dialect::shown(free.delimiter)
+                )));
+            }
+        } else if guess.margin < CLOSE_CALL
+            && let Some(second) = guess.runner_up
+        {
             notes.push(Note::new(format!(
-                "the encoding was taken for {label}, which is not sure; name it in a profile"
+                "the delimiter is a close call: {} was taken, {} is nearly as likely; name it in a profile",
+                dialect::shown(guess.delimiter),
+                dialect::shown(second)
             )));
         }
-        if dialect.margin < CLOSE_CALL && dialect.runner_up.is_some() {
-            notes.push(Note::new(
-                "the delimiter is a close call; name it in a profile".to_string(),
-            ));
-        }
-        Ok(ListHead {
-            file: shown.clone(),
-            sheet: None,
-            supplier: name.supplier.clone(),
-            sha256: self.sha256,
-            bytes: self.bytes,
-            encoding: chosen.guess.clone(),
-            dialect,
-            header: layout.header.clone(),
-            columns: Vec::new(),
-            decimals: Decimals::Unsure,
-            profile: self.profile.clone(),
-            notes,
-        })
+        guess
     }
 }
 
-/// The first text of a stream, whole lines only unless it is all there is.
-fn sample_of(mut stream: TextStream) -> std::io::Result<String> {
+/// The first text of a stream, whole lines only, and whether it is all there is.
+fn sample_of(mut stream: TextStream) -> std::io::Result<(String, bool)> {
     let mut text = String::new();
     stream.append(&mut text, SAMPLE_BYTES, &mut Vec::new())?;
     if !stream.is_finished()
@@ -361,7 +336,7 @@ fn sample_of(mut stream: TextStream) -> std::io::Result<String> {
     {
         text.truncate(end + 1);
     }
-    Ok(text)
+    Ok((text, stream.is_finished()))
 }
 
 /// Control bytes that no text has, in more than one byte of fifty.

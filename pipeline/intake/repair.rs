@@ -597,65 +597,53 @@ fn at_quote_junctions<'b>(line: &str, cut: &Cut, bounds: &'b [Boundary]) -> Vec<
 mod tests {
     use super::*;
 
+    /// Twenty rows of a list, a column to each kind of cell.
     fn models() -> Models {
-        let rows = [
-            [
-                "28/01/2026",
-                "00:15",
-                "2",
-                "MG-8769",
-                "$74.69",
-                "Recoil starter, red",
-                "Metal housing, four pawls",
-                "",
-            ],
-            [
-                "29/01/2026",
-                "00:30",
-                "10",
-                "RI-3895",
-                "$129.81",
-                "Fan shroud",
-                "Sheet metal, painted",
-                "",
-            ],
-            [
-                "30/01/2026",
-                "10:45",
-                "7",
-                "RI-8070",
-                "$8.08",
-                "Starter \"heavy\" assembly",
-                "Complete, with rope",
-                "",
-            ],
-            [
-                "31/01/2026",
-                "11:00",
-                "1",
-                "BH-9546",
-                "$25.55",
-                "Starter grip",
-                "Black rubber",
-                "",
-            ],
+        let parts = [
+            "Recoil starter, red",
+            "Fan shroud",
+            "Starter \"heavy\" assembly",
+            "Starter grip",
+            "Rope pulley cover",
         ];
-        let quoted = |column: usize| column == 6;
-        Models::learn(
-            8,
-            rows.iter().cycle().take(12).map(|row| {
-                row.iter()
-                    .enumerate()
-                    .map(|(column, cell)| (*cell, quoted(column)))
-                    .collect()
-            }),
-        )
+        let texts = [
+            "Metal housing, four pawls",
+            "Sheet metal, painted",
+            "Complete, with rope",
+            "Black rubber",
+        ];
+        let rows: Vec<Vec<String>> = (0..20)
+            .map(|row: usize| {
+                vec![
+                    format!("{:02}/01/2026", row + 1),
+                    format!("{:02}:{}5", row % 12, row % 6),
+                    format!("{}", row * 7 % 11 + 1),
+                    format!("{}-{}", ["MG", "RI", "BH"][row % 3], 1000 + row * 37),
+                    format!("${}.{:02}", row * row % 140 + 3, row * 13 % 100),
+                    parts[row % 5].to_string(),
+                    texts[row % 4].to_string(),
+                    String::new(),
+                ]
+            })
+            .collect();
+        let marked = |row: &'static [String]| {
+            row.iter()
+                .enumerate()
+                .map(|(column, cell)| (cell.as_str(), column == 6))
+                .collect()
+        };
+        let rows: &'static [Vec<String>] = Box::leak(rows.into_boxed_slice());
+        Models::learn(8, rows.iter().map(|row| marked(row)))
     }
 
     fn read(line: &str, found: usize) -> Reading {
         let models = models();
         let reading = read_ragged(line, &Cut::by(b',', Some(b'"')), &models, found).unwrap();
-        assert!(reading.is_certain(&models), "{reading:?} usual {}", models.usual_cost);
+        assert!(
+            reading.is_certain(&models),
+            "{line}: {reading:?} usual {}",
+            models.usual_cost
+        );
         reading
     }
 

@@ -57,6 +57,11 @@ impl Survey {
         Ok(survey)
     }
 
+    /// Whether any byte is beyond ASCII.
+    pub(crate) fn has_non_ascii(&self) -> bool {
+        !self.evidence.is_empty()
+    }
+
     /// Takes a block; returns how many bytes at its end could not be judged yet and must come again.
     fn take(&mut self, block: &[u8], last: bool) -> usize {
         // a sequence or a line end may be cut; leave up to three bytes for the next block

@@ -1,0 +1,345 @@
+//! Maps the columns a profile leaves open.
+
+use super::super::field::Field;
+use super::super::list::{ColumnMap, MappedBy, Note};
+use super::super::profile::Profile;
+use super::super::words::{HeaderWords, normalise};
+use super::Columns;
+use super::said::columns_said;
+use super::values::Values;
+
+/// Confidence from which a look of values names a column.
+const VALUES_ENOUGH: f32 = 0.5;
+
+/// Maps every column; those that mean nothing here are `Ignored`. `Err` as for a profile's missing column.
+pub(crate) fn map_columns(
+    columns: &Columns,
+    profile: Option<&Profile>,
+    notes: &mut Vec<Note>,
+) -> Result<Vec<ColumnMap>, (String, String)> {
+    let mut mapped = match profile {
+        Some(profile) => columns_said(columns, profile, notes)?,
+        None => Vec::new(),
+    };
+    let said: Vec<Field> = mapped.iter().map(|column| column.field).collect();
+    let values: Vec<Values> = (0..columns.width).map(|index| Values::of(columns, index)).collect();
+    let mut guesses = by_header(columns, &values, notes);
+    guesses.retain(|guess| !taken(&mapped, guess.index) && !said.contains(&guess.field));
+    one_of_each(&mut guesses, notes);
+    part_numbers_apart(&mut guesses, &said);
+    mapped.extend(guesses);
+    by_values(columns, &values, &mut mapped);
+    for index in 0..columns.width {
+        if !taken(&mapped, index) {
+            mapped.push(columns.named(index, Field::Ignored, MappedBy::Values, 0.0));
+        }
+    }
+    mapped.sort_by_key(|column| (column.index, column.field));
+    Ok(mapped)
+}
+
+fn taken(mapped: &[ColumnMap], index: usize) -> bool {
+    mapped.iter().any(|column| column.index == index)
+}
+
+fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec<ColumnMap> {
+    let words = HeaderWords::built_in();
+    let mut guesses = Vec::new();
+    for index in 0..columns.width {
+        let Some((field, confidence)) = words.field_of(columns.header(index)) else {
+            continue;
+        };
+        if values[index].contradict(field) {
+            notes.push(Note::new(format!(
+                "column {} is headed \"{}\", but its values do not look like `{field}`; it was left aside",
+                index + 1,
+                columns.header(index).trim()
+            )));
+            continue;
+        }
+        guesses.push(columns.named(index, field, columns.named_by, confidence));
+    }
+    guesses
+}
+
+/// Whether several columns may hold this field.
+fn may_repeat(field: Field) -> bool {
+    matches!(
+        field,
+        Field::Mpn
+            | Field::Replaces
+            | Field::Title
+            | Field::Description
+            | Field::Category
+            | Field::Fits
+            | Field::EngineCode
+            | Field::BoltSpacing
+            | Field::Fastener
+            | Field::Remark
+            | Field::QuantityBreak
+            | Field::Ignored
+    )
+}
+
+/// Of several columns for one field the surest stands; of prices, the one a dealer pays.
+fn one_of_each(guesses: &mut Vec<ColumnMap>, notes: &mut Vec<Note>) {
+    let mut kept: Vec<ColumnMap> = Vec::new();
+    for guess in guesses.drain(..) {
+        let rival = kept
+            .iter_mut()
+            .find(|known| known.field == guess.field && !may_repeat(guess.field));
+        let Some(rival) = rival else {
+            kept.push(guess);
+            continue;
+        };
+        let (winner, loser) = if rank(&guess) > rank(rival) {
+            (guess, rival.clone())
+        } else {
+            (rival.clone(), guess)
+        };
+        notes.push(Note::new(format!(
+            "two columns read like `{}`: \"{}\" was taken, \"{}\" left aside",
+            winner.field,
+            winner.header.trim(),
+            loser.header.trim()
+        )));
+        *rival = winner;
+        kept.push(ColumnMap {
+            field: Field::Ignored,
+            confidence: 0.0,
+            ..loser
+        });
+    }
+    *guesses = kept;
+}
+
+/// Surer first; among prices net before gross, and both before list prices for the public.
+fn rank(guess: &ColumnMap) -> (u8, u32) {
+    let header = normalise(&guess.header);
+    let has = |words: &[&str]| header.split(' ').any(|word| words.contains(&word));
+    let kind = if guess.field != Field::Price {
+        1
+    } else if has(&[
+        "net",
+        "netto",
+        "ht",
+        "dealer",
+        "trade",
+        "ek",
+        "your",
+        "neto",
+        "haendlerpreis",
+        "handlerpreis",
+        "hurtowa",
+    ]) {
+        2
+    } else if has(&[
+        "rrp",
+        "msrp",
+        "uvp",
+        "list",
+        "retail",
+        "gross",
+        "brutto",
+        "ttc",
+        "public",
+        "pvp",
+        "catalogue",
+        "listenpreis",
+        "detaliczna",
+    ]) {
+        0
+    } else {
+        1
+    };
+    (kind, (guess.confidence * 1000.0) as u32)
+}
+
+/// A list with one number column headed "part no" and no brand gives its own numbers there.
+fn part_numbers_apart(guesses: &mut [ColumnMap], said: &[Field]) {
+    let has = |field: Field| said.contains(&field) || guesses.iter().any(|guess| guess.field == field);
+    if has(Field::Sku) || has(Field::Brand) {
+        return;
+    }
+    let generic = [
+        "part no",
+        "part number",
+        "part nr",
+        "partno",
+        "partnumber",
+        "part",
+        "teilenummer",
+        "teilenr",
+        "teile nr",
+    ];
+    let numbers: Vec<usize> = (0..guesses.len())
+        .filter(|place| guesses[*place].field == Field::Mpn)
+        .collect();
+    if let [place] = numbers[..]
+        && generic.contains(&normalise(&guesses[place].header).as_str())
+    {
+        guesses[place].field = Field::Sku;
+        guesses[place].confidence *= 0.85;
+    }
+}
+
+/// Fields without which a list says little, filled from the looks of columns nobody has named.
+fn by_values(columns: &Columns, values: &[Values], mapped: &mut Vec<ColumnMap>) {
+    let headed = !columns.header.is_empty();
+    let order = [
+        Field::Gtin,
+        Field::Currency,
+        Field::EngineCode,
+        Field::Price,
+        Field::Sku,
+        Field::Title,
+        Field::Description,
+    ];
+    for field in order {
+        let known = mapped.iter().any(|column| column.field == field);
+        let text_known = field == Field::Description && mapped.iter().any(|column| column.field == Field::Title);
+        if known || field == Field::Description && headed && text_known {
+            continue;
+        }
+        if headed && field == Field::Title && mapped.iter().any(|column| column.field == Field::Description) {
+            continue;
+        }
+        let open: Vec<usize> = (0..columns.width).filter(|index| !taken(mapped, *index)).collect();
+        let Some(index) = best_for(field, &open, values) else {
+            continue;
+        };
+        let fit = values[index].fit(field);
+        let sure = if headed { 0.6 } else { 0.8 };
+        mapped.push(columns.named(index, field, MappedBy::Values, fit * sure));
+    }
+    if !headed {
+        let open: Vec<usize> = (0..columns.width).filter(|index| !taken(mapped, *index)).collect();
+        if let Some(index) = best_for(Field::Mpn, &open, values) {
+            mapped.push(columns.named(index, Field::Mpn, MappedBy::Values, values[index].fit(Field::Mpn) * 0.5));
+        }
+    }
+}
+
+/// The open column whose values fit best: number columns from the left, titles by length.
+fn best_for(field: Field, open: &[usize], values: &[Values]) -> Option<usize> {
+    let mut best: Option<(f32, usize)> = None;
+    for index in open {
+        let fit = values[*index].fit(field);
+        if fit < VALUES_ENOUGH {
+            continue;
+        }
+        let score = match field {
+            // the shorter of two long texts is the name
+            Field::Title => fit - values[*index].mean_length() / 1000.0,
+            _ => fit,
+        };
+        if best.is_none_or(|(known, _)| score > known + 0.05) {
+            best = Some((score, *index));
+        }
+    }
+    best.map(|(_, index)| index)
+}
+
+/// Where a header that is one name short lacks it: the place at which names and values agree best, else the end.
+pub(crate) fn gap_in_header(names: &[String], sample: &[Vec<String>], width: usize) -> usize {
+    let columns = Columns {
+        header: &[],
+        named_by: MappedBy::HeaderWord,
+        sample,
+        width,
+    };
+    let values: Vec<Values> = (0..width).map(|index| Values::of(&columns, index)).collect();
+    let fields: Vec<Option<Field>> = names
+        .iter()
+        .map(|name| HeaderWords::built_in().field_of(name).map(|(field, _)| field))
+        .collect();
+    let agreement = |gap: usize| -> f32 {
+        let fit = |(place, field): (usize, &Option<Field>)| {
+            let index = if place < gap { place } else { place + 1 };
+            field.map_or(0.0, |field| match values.get(index) {
+                Some(values) if values.contradict(field) => -1.0,
+                Some(values) => values.fit(field),
+                None => 0.0,
+            })
+        };
+        fields.iter().enumerate().map(fit).sum()
+    };
+    let mut best = width - 1;
+    for gap in (0..width - 1).rev() {
+        if agreement(gap) > agreement(best) + 0.3 {
+            best = gap;
+        }
+    }
+    best
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mapped(
+        header: &[&str],
+        rows: &[&[&str]],
+        profile: Option<&str>,
+    ) -> Result<Vec<(usize, Field)>, (String, String)> {
+        let header: Vec<String> = header.iter().map(|text| text.to_string()).collect();
+        let sample: Vec<Vec<String>> = rows
+            .iter()
+            .map(|row| row.iter().map(|cell| cell.to_string()).collect())
+            .collect();
+        let width = sample[0].len();
+        let columns = Columns {
+            header: &header,
+            named_by: MappedBy::HeaderWord,
+            sample: &sample,
+            width,
+        };
+        let profile: Option<Profile> = profile.map(|text| toml::from_str(text).unwrap());
+        let mapped = map_columns(&columns, profile.as_ref(), &mut Vec::new())?;
+        Ok(mapped.into_iter().map(|column| (column.index, column.field)).collect())
+    }
+
+    const ROWS: [&[&str]; 3] = [
+        &["RS-1001", "Recoil starter 168F", "12,50", "4006381333931"],
+        &["RS-1002", "Recoil starter 188F long", "14,00", "4006381333948"],
+        &["FS-2001", "Fan shroud black 168F", "9,90", "4006381333955"],
+    ];
+
+    #[test]
+    fn headers_name_the_columns() {
+        let found = mapped(&["Art.-Nr.", "Bezeichnung", "VK netto EUR", "EAN"], &ROWS, None).unwrap();
+        assert_eq!(
+            found,
+            [(0, Field::Sku), (1, Field::Title), (2, Field::Price), (3, Field::Gtin)]
+        );
+    }
+
+    #[test]
+    fn without_a_header_the_values_do() {
+        let found = mapped(&[], &ROWS, None).unwrap();
+        assert_eq!(
+            found,
+            [(0, Field::Sku), (1, Field::Title), (2, Field::Price), (3, Field::Gtin)]
+        );
+    }
+
+    #[test]
+    fn of_two_prices_the_dealers_is_taken() {
+        let rows: [&[&str]; 2] = [&["1", "20,00", "12,50"], &["2", "30,00", "14,00"]];
+        let found = mapped(&["Nr", "UVP", "Preis netto"], &rows, None).unwrap();
+        assert_eq!(found, [(0, Field::Sku), (1, Field::Ignored), (2, Field::Price)]);
+    }
+
+    #[test]
+    fn a_profile_wins_and_its_missing_column_is_named() {
+        let header = ["Art.-Nr.", "Bezeichnung", "VK netto EUR", "EAN"];
+        let found = mapped(&header, &ROWS, Some("[columns]\nmpn = \"Art.-Nr.\"\nprice = 3")).unwrap();
+        assert_eq!(found[0], (0, Field::Mpn));
+        let (message, hint) = mapped(&header, &ROWS, Some("[columns]\nprice = \"VK nett EUR\"")).unwrap_err();
+        assert!(
+            message.contains("`price`") && message.contains("VK nett EUR"),
+            "{message}"
+        );
+        assert_eq!(hint, "did you mean \"VK netto EUR\"?");
+    }
+}

@@ -1,0 +1,122 @@
+//! What a column's values look like, for lists without a header and for headers in words not known.
+
+use super::super::cellclass::{CellClass, class_of};
+use super::super::field::Field;
+use super::Columns;
+
+/// What the values of one column show.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Values {
+    pub(crate) filled: usize,
+    distinct: usize,
+    numbers: usize,
+    money: usize,
+    two_decimals: usize,
+    codes: usize,
+    texts: usize,
+    long_digits: usize,
+    currencies: usize,
+    engine_codes: usize,
+    mean_length: f32,
+}
+
+const CURRENCIES: [&str; 16] = [
+    "EUR", "USD", "GBP", "CHF", "PLN", "CNY", "RMB", "SEK", "DKK", "NOK", "CZK", "HUF", "€", "$", "£", "¥",
+];
+
+impl Values {
+    /// Looks at a column of the sample.
+    pub(crate) fn of(columns: &Columns, index: usize) -> Values {
+        let mut values = Values::default();
+        let mut seen: Vec<&str> = Vec::new();
+        let mut length = 0;
+        for value in columns.values(index) {
+            values.filled += 1;
+            length += value.chars().count();
+            seen.push(value);
+            let class = class_of(value);
+            values.numbers += usize::from(class.is_number());
+            values.money += usize::from(class == CellClass::Money);
+            values.codes += usize::from(matches!(class, CellClass::Code | CellClass::Whole));
+            values.texts += usize::from(class == CellClass::Text);
+            values.two_decimals += usize::from(has_two_decimals(value, class));
+            let digits = value.bytes().filter(u8::is_ascii_digit).count();
+            values.long_digits += usize::from(class == CellClass::Whole && (12..=14).contains(&digits));
+            values.currencies += usize::from(CURRENCIES.contains(&value));
+            values.engine_codes += usize::from(is_engine_code(value));
+        }
+        seen.sort_unstable();
+        seen.dedup();
+        values.distinct = seen.len();
+        values.mean_length = length as f32 / values.filled.max(1) as f32;
+        values
+    }
+
+    fn share(&self, count: usize) -> f32 {
+        count as f32 / self.filled.max(1) as f32
+    }
+
+    /// How well the values fit a field, 0 to 1, for fields whose values have a look of their own.
+    pub(crate) fn fit(&self, field: Field) -> f32 {
+        if self.filled == 0 {
+            return 0.0;
+        }
+        let distinct = self.distinct as f32 / self.filled as f32;
+        match field {
+            Field::Gtin => self.share(self.long_digits),
+            Field::Price => {
+                let money = self.share(self.money).max(0.9 * self.share(self.two_decimals));
+                money.max(0.3 * self.share(self.numbers)) * (1.0 - self.share(self.long_digits))
+            }
+            Field::Currency => self.share(self.currencies),
+            Field::EngineCode => self.share(self.engine_codes),
+            Field::Sku | Field::Mpn => {
+                self.share(self.codes)
+                    * distinct
+                    * (1.0 - self.share(self.long_digits))
+                    * (1.0 - self.share(self.two_decimals))
+            }
+            Field::Title | Field::Description => {
+                self.share(self.texts) * (self.mean_length / 20.0).min(1.0) * (0.3 + 0.7 * distinct)
+            }
+            _ => 0.0,
+        }
+    }
+
+    /// Whether the values speak plainly against a field.
+    pub(crate) fn contradict(&self, field: Field) -> bool {
+        if self.filled < 5 {
+            return false;
+        }
+        match field {
+            Field::Price => self.share(self.numbers) < 0.2 && self.share(self.texts) > 0.8,
+            Field::Gtin => self.share(self.texts) > 0.5,
+            Field::Title | Field::Description => self.share(self.money) > 0.8,
+            _ => false,
+        }
+    }
+
+    /// Mean number of letters.
+    pub(crate) fn mean_length(&self) -> f32 {
+        self.mean_length
+    }
+}
+
+fn has_two_decimals(value: &str, class: CellClass) -> bool {
+    matches!(class, CellClass::Decimal | CellClass::Money)
+        && value
+            .trim_end_matches(|letter: char| !letter.is_ascii_digit())
+            .rsplit(['.', ','])
+            .next()
+            .is_some_and(|fraction| fraction.len() == 2)
+}
+
+/// `168F`, `188F-2`, `1P70FA`: digits, an F or P, and little else.
+fn is_engine_code(value: &str) -> bool {
+    let mut letters = value.bytes().peekable();
+    let mut digits = 0;
+    while letters.next_if(u8::is_ascii_digit).is_some() {
+        digits += 1;
+    }
+    (1..=3).contains(&digits) && value.len() <= 12 && matches!(letters.next(), Some(b'F' | b'P'))
+}
