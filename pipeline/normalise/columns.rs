@@ -8,6 +8,7 @@ use compact_str::CompactString;
 use super::claim::{Attribute, Provenance, Value};
 use super::engine_claims::{About, read_model_codes, read_standard_codes};
 use super::line_reading::LineReading;
+use super::markup::clean;
 use super::scan::Scan;
 use super::text_claims::{claim_fastener, claim_power, claim_spacing, read_text_claims};
 use super::tokens::{Class, tokenise};
@@ -105,11 +106,20 @@ pub fn read_claim_cell(vocabulary: &Vocabulary, column: &ClaimColumn, cell: &str
     if matches!(field, Field::Fits | Field::EngineCode) {
         return read_engines(vocabulary, field, cell, reading);
     }
-    let scan = Scan::of(vocabulary, cell);
-    if vocabulary.is_placeholder(&scan.folded) {
-        return;
+    if field == Field::Pawls {
+        return read_pawls(vocabulary, &Scan::of(vocabulary, cell), field, reading);
     }
-    let text = with_unit(&scan, &column.unit);
+    let cleaned = clean(cell);
+    let folded = fold(&cleaned);
+    if !vocabulary.is_placeholder(&folded) {
+        read_measure(column, &folded, reading);
+    }
+}
+
+/// Reads a folded cell of a measure.
+fn read_measure(column: &ClaimColumn, folded: &str, reading: &mut LineReading) {
+    let field = column.field;
+    let text = with_unit(folded, &column.unit);
     match field {
         Field::Displacement => {
             for amount in read_displacement(&text, Context::Column) {
@@ -124,8 +134,8 @@ pub fn read_claim_cell(vocabulary: &Vocabulary, column: &ClaimColumn, cell: &str
             }
         }
         Field::BoltHoles => {
-            if let Some(holes) = read_hole_count(&scan.folded) {
-                reading.state(Attribute::BoltHoles, Value::Count(holes), field, &scan.folded);
+            if let Some(holes) = read_hole_count(folded) {
+                reading.state(Attribute::BoltHoles, Value::Count(holes), field, folded);
             }
         }
         Field::BoltSpacing => {
@@ -135,28 +145,23 @@ pub fn read_claim_cell(vocabulary: &Vocabulary, column: &ClaimColumn, cell: &str
             }
         }
         Field::Fastener => {
-            for fastener in read_fastener(&scan.folded, Context::Column) {
-                claim_fastener(&fastener, &scan.folded, field, reading);
+            for fastener in read_fastener(folded, Context::Column) {
+                claim_fastener(&fastener, folded, field, reading);
             }
         }
         Field::HoleDiameter => read_length(&text, Attribute::HoleDiameter, field, reading),
         Field::Depth => read_length(&text, Attribute::Depth, field, reading),
-        Field::Pawls => read_pawls(vocabulary, &scan, field, reading),
         _ => {}
     }
 }
 
 /// The text of a cell, with the column's unit behind it when the cell has no letters of its own.
-fn with_unit<'s>(scan: &'s Scan, unit: &str) -> Cow<'s, str> {
-    let bare = !unit.is_empty()
-        && scan
-            .tokens
-            .iter()
-            .all(|token| matches!(token.class, Class::Number | Class::Symbol));
-    if bare {
-        Cow::Owned(format!("{} {unit}", scan.folded))
+fn with_unit<'s>(folded: &'s str, unit: &str) -> Cow<'s, str> {
+    let named = folded.contains(['"', '\'']) || folded.chars().any(char::is_alphabetic);
+    if unit.is_empty() || named {
+        Cow::Borrowed(folded)
     } else {
-        Cow::Borrowed(&scan.folded)
+        Cow::Owned(format!("{folded} {unit}"))
     }
 }
 

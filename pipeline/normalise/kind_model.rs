@@ -11,7 +11,8 @@ use compact_str::CompactString;
 
 use super::claim::{Attribute, Claim};
 use super::kind::{KindId, KindReading};
-use super::mentions::{Mention, Mentions, Place};
+use super::mending::mend;
+use super::mentions::{MainPhrase, Mention, Mentions, Place, read_mentions};
 use super::scan::Scan;
 use super::vocabulary::lexicon::Found;
 use super::vocabulary::meaning::{Meaning, Role};
@@ -63,20 +64,30 @@ impl<'v> KindScores<'v> {
     }
 
     /// Adds the words of a title, or of a description that stands in for it.
-    pub fn title(&mut self, scan: &Scan, mentions: &Mentions) {
-        self.main_of_title = self.field(scan, mentions, "title", self.vocabulary.model.field.title);
-        self.cues_in(scan, mentions);
+    pub fn title(&mut self, scan: &Scan) {
+        let mentions = read_mentions(self.vocabulary, scan, MainPhrase::First);
+        if mentions.main().is_none()
+            && let Some(mended) = mend(self.vocabulary, scan)
+        {
+            let mentions = read_mentions(self.vocabulary, &mended, MainPhrase::First);
+            self.main_of_title = self.field(&mended, &mentions, "title", self.vocabulary.model.field.mended);
+            return self.cues_in(scan, &Mentions::default());
+        }
+        self.main_of_title = self.field(scan, &mentions, "title", self.vocabulary.model.field.title);
+        self.cues_in(scan, &mentions);
     }
 
     /// Adds the words of a description beside a title.
-    pub fn description(&mut self, scan: &Scan, mentions: &Mentions) {
-        self.field(scan, mentions, "description", self.vocabulary.model.field.description);
-        self.cues_in(scan, mentions);
+    pub fn description(&mut self, scan: &Scan) {
+        let mentions = read_mentions(self.vocabulary, scan, MainPhrase::First);
+        self.field(scan, &mentions, "description", self.vocabulary.model.field.description);
+        self.cues_in(scan, &mentions);
     }
 
     /// Adds the words of a category.
-    pub fn category(&mut self, scan: &Scan, mentions: &Mentions) {
-        self.main_of_category = self.field(scan, mentions, "category", self.vocabulary.model.field.category);
+    pub fn category(&mut self, scan: &Scan) {
+        let mentions = read_mentions(self.vocabulary, scan, MainPhrase::Last);
+        self.main_of_category = self.field(scan, &mentions, "category", self.vocabulary.model.field.category);
     }
 
     /// Whether title and category name different things. A shroud in the category of starters is no disagreement.

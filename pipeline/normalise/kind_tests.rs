@@ -1,16 +1,9 @@
 //! What a title sells, sentence by sentence. Titles are invented; the rules are common practice, no source.
 
-use std::sync::OnceLock;
-
 use super::kind::KindId;
+use super::test_rows::vocabulary;
 use super::text::{Reading, read_text};
-use super::vocabulary::Vocabulary;
 use proptest::prelude::*;
-
-fn vocabulary() -> &'static Vocabulary {
-    static VOCABULARY: OnceLock<Vocabulary> = OnceLock::new();
-    VOCABULARY.get_or_init(|| Vocabulary::built_in().unwrap())
-}
 
 fn read(title: &str) -> Reading {
     read_text(vocabulary(), title)
@@ -353,6 +346,34 @@ fn other_parts_are_set_aside_by_name() {
     ] {
         all_are(kind, 0.9, &[title]);
     }
+}
+
+#[test]
+fn a_name_turned_round_for_the_catalogue_is_the_same_name() {
+    all_are(
+        "recoil-starter",
+        0.97,
+        &["Starter, recoil, 168F", "Starter, rewind, 5HP"],
+    );
+    all_are("shroud", 0.97, &["Housing, blower", "Cover, fan", "Shroud, fan, 188F"]);
+    all_are("starter-motor", 0.97, &["Motor, starter, 12V"]);
+    all_are("assembly", 0.9, &["Shroud, fan, w/ recoil"]);
+    all_are("rope", 0.9, &["Rope, starter"]);
+}
+
+#[test]
+fn a_misspelt_title_is_mended_and_counts_less() {
+    all_are(
+        "recoil-starter",
+        0.85,
+        &[
+            "Varnello Recoi lstarter assy 168F",
+            "Recoli strater 168F",
+            "Seilzugstater 188F",
+        ],
+    );
+    all_are("shroud", 0.85, &["Fanshroud 168F", "Lüftergehüse 188F"]);
+    assert!(read("Recoli strater 168F").kind.probability < read("Recoil starter 168F").kind.probability);
 }
 
 #[test]

@@ -6,18 +6,11 @@
 //! first in the Romance and Slavic languages ("corde de lanceur" is a rope), and the first wherever "of" stands. A
 //! machine or a way of starting is the head only where nothing more exact is named.
 
+use super::phrases::{Link, Phrase, Phrases, Region, Term, read_phrases};
 use super::scan::Scan;
-use super::tokens::Class;
 use super::vocabulary::Vocabulary;
 use super::vocabulary::lexicon::Found;
-use super::vocabulary::meaning::{Grammar, HeadOrder, Meaning, Role};
-
-/// Unknown words that may stand between two nouns of one phrase.
-const WORDS_WITHIN_PHRASE: u32 = 1;
-/// Unknown words that may stand between "without" and what is absent.
-const WORDS_AFTER_WITHOUT: u32 = 1;
-/// Words between "with" and what comes along.
-const WORDS_AFTER_WITH: u32 = 4;
+use super::vocabulary::meaning::{HeadOrder, Role};
 
 /// How a thing named stands to the one sold.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,242 +77,16 @@ pub enum MainPhrase {
     Last,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Link {
-    None,
-    And,
-    With,
-    Without,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Region {
-    Item,
-    For,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Term {
-    found: Found,
-    role: Role,
-    order: HeadOrder,
-    /// Words between this term and the one before.
-    gap: u32,
-    only: bool,
-    absent: bool,
-}
-
-#[derive(Clone, Copy, Debug)]
-struct Phrase {
-    start: usize,
-    end: usize,
-    link: Link,
-    region: Region,
-    of: bool,
-}
-
 /// Reads a text's mentions.
 pub fn read_mentions(vocabulary: &Vocabulary, scan: &Scan, main: MainPhrase) -> Mentions {
-    let mut parser = Parser::new();
-    let mut things = scan.things.iter().peekable();
-    let mut at = 0;
-    while at < scan.tokens.len() {
-        match things.next_if(|found| found.first as usize == at) {
-            Some(found) => {
-                parser.thing(*found, vocabulary.lexicon.meanings(found));
-                at = found.end as usize;
-            }
-            None => {
-                parser.other(scan, at);
-                at += 1;
-            }
-        }
-    }
-    parser.finish(vocabulary, main)
+    read_phrases(vocabulary, scan).into_mentions(vocabulary, main)
 }
 
-struct Parser {
-    terms: Vec<Term>,
-    phrases: Vec<Phrase>,
-    open: bool,
-    link: Link,
-    region: Region,
-    /// Words since the last term or small word.
-    gap: u32,
-    only_next: bool,
-    complete: bool,
-    parts: bool,
-    unknown_words: u32,
-    unknown_before_for: bool,
-}
-
-impl Parser {
-    fn new() -> Self {
-        Self {
-            terms: Vec::new(),
-            phrases: Vec::new(),
-            open: false,
-            link: Link::None,
-            region: Region::Item,
-            gap: 0,
-            only_next: false,
-            complete: false,
-            parts: false,
-            unknown_words: 0,
-            unknown_before_for: false,
-        }
-    }
-
-    fn thing(&mut self, found: Found, meanings: &[Meaning]) {
-        let mut naming: Option<(Role, HeadOrder)> = None;
-        for meaning in meanings {
-            match *meaning {
-                Meaning::Kind { role, order, .. } => {
-                    naming = Some(match naming {
-                        Some((known, known_order)) if known <= role => (known, known_order),
-                        _ => (role, order),
-                    });
-                }
-                Meaning::Grammar(grammar) => self.grammar(grammar),
-                _ => {}
-            }
-        }
-        if let Some((role, order)) = naming {
-            self.term(Term {
-                found,
-                role,
-                order,
-                gap: self.gap,
-                only: self.only_next,
-                absent: false,
-            });
-            self.only_next = false;
-        }
-    }
-
-    fn term(&mut self, term: Term) {
-        let within = self.open && self.gap <= WORDS_WITHIN_PHRASE;
-        if !within {
-            let stale = match self.link {
-                Link::Without => self.gap > WORDS_AFTER_WITHOUT,
-                Link::With => self.gap > WORDS_AFTER_WITH,
-                Link::None | Link::And => false,
-            };
-            let link = if stale { Link::None } else { self.link };
-            let start = self.terms.len();
-            self.phrases.push(Phrase {
-                start,
-                end: start,
-                link,
-                region: self.region,
-                of: false,
-            });
-            self.link = Link::None;
-            self.open = true;
-        }
-        self.terms.push(term);
-        if let Some(phrase) = self.phrases.last_mut() {
-            phrase.end = self.terms.len();
-        }
-        self.gap = 0;
-    }
-
-    fn close(&mut self, link: Link) {
-        self.open = false;
-        self.link = link;
-        self.gap = 0;
-    }
-
-    /// A list after "with" or "without" goes on: "with cup, rope and bolts".
-    fn continued(&self, otherwise: Link) -> Link {
-        match self.phrases.last() {
-            Some(phrase) if self.open && matches!(phrase.link, Link::With | Link::Without) => phrase.link,
-            _ => otherwise,
-        }
-    }
-
-    fn grammar(&mut self, grammar: Grammar) {
-        match grammar {
-            Grammar::For => {
-                self.unknown_before_for |= self.terms.is_empty() && self.unknown_words > 0;
-                self.close(Link::None);
-                self.region = Region::For;
-            }
-            Grammar::Of => match self.phrases.last_mut() {
-                Some(phrase) if self.open && self.gap == 0 => phrase.of = true,
-                _ => {}
-            },
-            Grammar::With => {
-                self.close(Link::With);
-                self.region = Region::Item;
-            }
-            Grammar::And => self.close(self.continued(Link::And)),
-            Grammar::Without => {
-                self.close(Link::Without);
-                self.region = Region::Item;
-            }
-            Grammar::NotIncluded => {
-                if let Some(term) = self.terms.last_mut().filter(|_| self.gap <= WORDS_AFTER_WITHOUT) {
-                    term.absent = true;
-                }
-            }
-            Grammar::Only => match self.terms.last_mut().filter(|_| self.open && self.gap == 0) {
-                Some(term) => term.only = true,
-                None => self.only_next = true,
-            },
-            Grammar::Complete => self.complete |= self.region == Region::Item,
-            Grammar::Parts => self.parts = true,
-            Grammar::Neutral => {}
-        }
-    }
-
-    /// A token that is no term.
-    fn other(&mut self, scan: &Scan, at: usize) {
-        match scan.tokens[at].class {
-            Class::Symbol => self.symbol(scan.text(at)),
-            Class::Number | Class::Mixed => {
-                self.open = false;
-                self.gap += 1;
-                if self.link == Link::Without {
-                    self.link = Link::None;
-                }
-            }
-            Class::Word => {
-                self.gap += 1;
-                self.unknown_words += u32::from(scan.words[at].is_unknown());
-            }
-            Class::Ideograph => self.gap += u32::from(at % 2 == 0),
-        }
-    }
-
-    fn symbol(&mut self, symbol: &str) {
-        match symbol {
-            "/" => {
-                if self.open {
-                    self.close(Link::And);
-                }
-            }
-            "+" => {
-                self.close(Link::And);
-                self.region = Region::Item;
-            }
-            "*" | "!" | "=" => {}
-            "," | "、" | "，" => {
-                self.close(self.continued(Link::None));
-            }
-            "(" | "（" | "[" | "【" | ":" | "：" => self.close(Link::None),
-            _ => {
-                self.close(Link::None);
-                self.region = Region::Item;
-                self.unknown_words = 0;
-            }
-        }
-    }
-
-    fn finish(self, vocabulary: &Vocabulary, main: MainPhrase) -> Mentions {
+impl Phrases {
+    fn into_mentions(self, vocabulary: &Vocabulary, main: MainPhrase) -> Mentions {
         let main_phrase = self.main_phrase(vocabulary, main);
         let mut list = Vec::with_capacity(self.terms.len());
-        for (index, phrase) in self.phrases.iter().enumerate() {
+        for (index, phrase) in self.list.iter().enumerate() {
             let promoted = Some(index) == main_phrase;
             let head = self.head_of(vocabulary, phrase);
             for (at, term) in self.terms.iter().enumerate().take(phrase.end).skip(phrase.start) {
@@ -365,7 +132,7 @@ impl Parser {
     fn main_phrase(&self, vocabulary: &Vocabulary, main: MainPhrase) -> Option<usize> {
         let mut best: Option<(usize, usize)> = None;
         let mut feature: Option<Found> = None;
-        for (index, phrase) in self.phrases.iter().enumerate() {
+        for (index, phrase) in self.list.iter().enumerate() {
             let Some(role) = self.role_of(phrase) else { continue };
             let along = match phrase.link {
                 Link::Without => continue,

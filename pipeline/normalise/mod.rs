@@ -5,8 +5,9 @@
 //! what it is, or rejected with its problem. Nothing is compared with other rows, and nothing is guessed in silence.
 //!
 //! Order inside the folder, lowest first: `claim`, `kind`, `offer` (what comes out); `markup`, `tokens`; `vocabulary`
-//! (the files of `schemas/`, compiled); `scan` (a text read once); `mentions` and `kind_model` (what is sold);
-//! `line_reading`, `engine_claims`, `text_claims`, `columns`, `sizes` (what is stated); `numbers`, `price`;
+//! (the files of `schemas/`, compiled); `scan` (a text read once); `phrases`, `mentions`, `mending` and `kind_model` (what is
+//! sold);
+//! `line_reading`, `engine_claims`, `text_claims`, `columns`, `sizes` (what is stated); `numbers`, `price`, `terms`;
 //! `normaliser` (a row) and `text` (a free text).
 
 pub mod claim;
@@ -21,11 +22,16 @@ mod engine_claims;
 mod kind_model;
 mod line_reading;
 mod markup;
+mod mending;
 mod mentions;
 mod numbers;
+mod phrases;
 mod price;
+mod price_headings;
+mod row_columns;
 mod scan;
 mod sizes;
+mod terms;
 mod text_claims;
 mod tokens;
 
@@ -37,6 +43,12 @@ pub use text::{Reading, read_text};
 pub use vocabulary::Vocabulary;
 
 #[cfg(test)]
+mod claim_tests;
+#[cfg(test)]
 mod kind_tests;
 #[cfg(test)]
 mod line_tests;
+#[cfg(test)]
+mod number_tests;
+#[cfg(test)]
+mod test_rows;

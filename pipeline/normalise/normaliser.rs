@@ -7,7 +7,6 @@
 use std::sync::Arc;
 
 use compact_str::{CompactString, format_compact};
-use rust_decimal::Decimal;
 
 use super::columns::{ClaimColumn, claim_columns, read_claim_cell};
 use super::engine_claims::About;
@@ -15,12 +14,13 @@ use super::kind::{KindId, KindReading};
 use super::kind_model::KindScores;
 use super::line_reading::LineReading;
 use super::markup::clean;
-use super::mentions::{MainPhrase, read_mentions};
 use super::numbers::{read_number_cell, read_number_list, read_title_numbers};
-use super::offer::{Barcode, Flag, Line, NumberRole, Offer, SetAside, Terms};
+use super::offer::{Barcode, Flag, Line, NumberRole, Offer, SetAside};
 use super::price::{PriceLine, PricePlan};
+use super::row_columns::Columns;
 use super::scan::Scan;
 use super::sizes::{embraces_several_sizes, forget_petrol_builds, power_against_displacement};
+use super::terms::TermColumns;
 use super::text_claims::read_text_claims;
 use super::vocabulary::Vocabulary;
 use crate::intake::field::Field;
@@ -28,11 +28,8 @@ use crate::intake::list::ListHead;
 use crate::intake::problem::{Problem, Reject};
 use crate::intake::rows::Row;
 use crate::trade::damage::{Damage, spot_damage};
-use crate::trade::folding::fold;
 use crate::trade::gtin::{GtinReading, read_gtin};
 use crate::trade::money::find_pack_quantity;
-use crate::trade::numerals::{Decimals, plain_digits};
-use crate::trade::units::MassUnit;
 
 /// A description is read for kinds and claims up to this many bytes.
 const DESCRIPTION_READ: usize = 600;
@@ -60,77 +57,7 @@ pub struct Normaliser<'v> {
     price: PricePlan,
     separators: Vec<String>,
     nulls: Vec<String>,
-    decimals: Decimals,
-}
-
-/// Positions of the columns that are read one by one.
-#[derive(Debug, Default)]
-struct Columns {
-    sku: Option<usize>,
-    brand: Option<usize>,
-    titles: Vec<usize>,
-    descriptions: Vec<usize>,
-    categories: Vec<usize>,
-    makers: Vec<usize>,
-    replaces: Vec<usize>,
-    gtins: Vec<usize>,
-    engines: Vec<usize>,
-    terms: Vec<(Field, usize)>,
-    weight_unit: Option<MassUnit>,
-}
-
-impl Columns {
-    fn of(head: &ListHead) -> Self {
-        let all = |field: Field| -> Vec<usize> {
-            head.columns
-                .iter()
-                .filter(|column| column.field == field)
-                .map(|column| column.index)
-                .collect()
-        };
-        let is_term = |field: Field| {
-            matches!(
-                field,
-                Field::PriceBasis
-                    | Field::UnitOfMeasure
-                    | Field::Stock
-                    | Field::LeadTime
-                    | Field::Weight
-                    | Field::Tax
-                    | Field::Shipping
-                    | Field::Origin
-                    | Field::TariffCode
-                    | Field::Remark
-            )
-        };
-        let terms = head.columns.iter().filter(|column| is_term(column.field));
-        Self {
-            sku: head.column_of(Field::Sku),
-            brand: head.column_of(Field::Brand),
-            titles: all(Field::Title),
-            descriptions: all(Field::Description),
-            categories: all(Field::Category),
-            makers: all(Field::Mpn),
-            replaces: all(Field::Replaces),
-            gtins: all(Field::Gtin),
-            engines: [all(Field::EngineCode), all(Field::Fits)].concat(),
-            terms: terms.map(|column| (column.field, column.index)).collect(),
-            weight_unit: weight_unit(head),
-        }
-    }
-}
-
-fn weight_unit(head: &ListHead) -> Option<MassUnit> {
-    let column = head.columns.iter().find(|column| column.field == Field::Weight)?;
-    let of_profile = head
-        .profile
-        .as_ref()
-        .and_then(|profile| profile.units.get(&Field::Weight));
-    let folded = fold(of_profile.unwrap_or(&column.header)).into_owned();
-    folded
-        .split(|character: char| !character.is_alphanumeric())
-        .rev()
-        .find_map(MassUnit::from_word)
+    terms: TermColumns,
 }
 
 /// The texts of a row that are read more than once.
@@ -157,7 +84,7 @@ impl<'v> Normaliser<'v> {
                 .map(|profile| profile.list_separators.clone())
                 .unwrap_or_default(),
             nulls: profile.map(|profile| profile.nulls.clone()).unwrap_or_default(),
-            decimals: head.decimals,
+            terms: TermColumns::of(head),
         }
     }
 
@@ -321,21 +248,21 @@ impl<'v> Normaliser<'v> {
         }
         if !texts.title.is_empty() {
             let scan = Scan::of(vocabulary, texts.title);
-            scores.title(&scan, &read_mentions(vocabulary, &scan, MainPhrase::First));
+            scores.title(&scan);
             let used = read_text_claims(vocabulary, &scan, About::Part, Field::Title, reading);
             read_title_numbers(vocabulary, &scan, &used, reading);
             title_pack = pack_in(&scan);
         }
         for other in &texts.others {
             let scan = Scan::of(vocabulary, head_of(other));
-            scores.description(&scan, &read_mentions(vocabulary, &scan, MainPhrase::First));
+            scores.description(&scan);
             let used = read_text_claims(vocabulary, &scan, About::Part, Field::Description, reading);
             read_title_numbers(vocabulary, &scan, &used, reading);
             title_pack = title_pack.or_else(|| pack_in(&scan));
         }
         for index in &self.columns.categories {
             let scan = Scan::of(vocabulary, head_of(self.cell(row, *index)));
-            scores.category(&scan, &read_mentions(vocabulary, &scan, MainPhrase::Last));
+            scores.category(&scan);
         }
         forget_petrol_builds(&mut reading.claims);
         if embraces_several_sizes(reading) {
@@ -408,7 +335,7 @@ impl<'v> Normaliser<'v> {
             barcode,
             price: price.price,
             pack_qty: price.pack_qty,
-            terms: self.terms(row),
+            terms: self.terms.read(|index| shown(self.cell(row, index))),
             flags: reading.flags,
         })
     }
@@ -420,33 +347,6 @@ impl<'v> Normaliser<'v> {
         } else {
             shown(cell)
         }
-    }
-
-    fn terms(&self, row: &Row<'_>) -> Option<Box<Terms>> {
-        if self.columns.terms.is_empty() {
-            return None;
-        }
-        let mut terms = Terms::default();
-        for (field, index) in &self.columns.terms {
-            let cell = self.cell(row, *index);
-            let slot = match field {
-                Field::PriceBasis => &mut terms.price_basis,
-                Field::UnitOfMeasure => &mut terms.unit_of_measure,
-                Field::Stock => &mut terms.stock,
-                Field::LeadTime => &mut terms.lead_time,
-                Field::Weight => &mut terms.weight,
-                Field::Tax => &mut terms.tax,
-                Field::Shipping => &mut terms.shipping,
-                Field::Origin => &mut terms.origin,
-                Field::TariffCode => &mut terms.tariff_code,
-                _ => &mut terms.remark,
-            };
-            if slot.is_empty() {
-                *slot = shown(cell);
-            }
-        }
-        terms.weight_g = grams(&terms.weight, self.columns.weight_unit, self.decimals);
-        Some(Box::new(terms))
     }
 }
 
@@ -471,19 +371,6 @@ fn shown(cell: &str) -> CompactString {
 /// The beginning of a long text, cut at a character.
 fn head_of(text: &str) -> &str {
     &text[..text.floor_char_boundary(DESCRIPTION_READ)]
-}
-
-/// A weight in grams: its own unit before the column's.
-fn grams(weight: &str, column_unit: Option<MassUnit>, decimals: Decimals) -> Option<Decimal> {
-    let folded = fold(weight);
-    let end = folded
-        .find(|character: char| character.is_alphabetic())
-        .unwrap_or(folded.len());
-    let (digits, word) = folded.split_at(end);
-    let unit = MassUnit::from_word(word.trim_end_matches('.').trim()).or(column_unit)?;
-    let amount: Decimal = plain_digits(digits.trim(), decimals)?.parse().ok()?;
-    let factor = Decimal::try_from(unit.grams()).ok()?;
-    amount.checked_mul(factor).map(|grams| grams.normalize())
 }
 
 /// The reading with the most probable kind in scope in front.

@@ -8,6 +8,9 @@ use super::vocabulary::lexicon::{Channel, Found, WordNumbers};
 use super::vocabulary::meaning::Meaning;
 use crate::trade::folding::fold;
 
+/// Most words behind the comma of an inverted name.
+const LONGEST_INVERTED: usize = 3;
+
 /// See the head of the module.
 #[derive(Clone, Debug, Default)]
 pub struct Scan {
@@ -62,6 +65,10 @@ impl Scan {
     fn find_things(&mut self, vocabulary: &Vocabulary) {
         let lexicon = &vocabulary.lexicon;
         let mut at = 0;
+        if let Some(found) = self.inverted_name(vocabulary) {
+            at = found.end as usize;
+            self.things.push(found);
+        }
         while at < self.tokens.len() {
             let mut found = lexicon.longest(Channel::Thing, &self.words, at);
             if found.is_none() && self.words[at].is_unknown() && self.tokens[at].class == Class::Word {
@@ -70,6 +77,23 @@ impl Scan {
             at = found.map_or(at + 1, |found| found.end as usize);
             self.things.extend(found);
         }
+    }
+
+    /// A name written the catalogue's way at the start of a text: "Starter, recoil", "Cover, fan".
+    fn inverted_name(&self, vocabulary: &Vocabulary) -> Option<Found> {
+        if self.tokens.get(1)?.class != Class::Symbol || self.text(1) != "," || self.words[0].is_unknown() {
+            return None;
+        }
+        let behind = self.tokens[2..]
+            .iter()
+            .take(LONGEST_INVERTED)
+            .take_while(|token| token.class == Class::Word);
+        (1..=behind.count()).rev().find_map(|count| {
+            let mut turned: Vec<WordNumbers> = self.words[2..2 + count].to_vec();
+            turned.push(self.words[0]);
+            let found = vocabulary.lexicon.longest(Channel::Thing, &turned, 0)?;
+            (found.end as usize == turned.len()).then_some(found.over(0, 2 + count))
+        })
     }
 
     fn find_attributes(&mut self, vocabulary: &Vocabulary) {

@@ -7,7 +7,6 @@ use super::engine_claims::About;
 use super::kind::KindReading;
 use super::kind_model::KindScores;
 use super::line_reading::LineReading;
-use super::mentions::{MainPhrase, read_mentions};
 use super::numbers::read_title_numbers;
 use super::offer::{FREE_TEXT, Flag, PartNumber};
 use super::scan::Scan;
@@ -34,9 +33,8 @@ pub struct Reading {
 /// Reads a free text.
 pub fn read_text(vocabulary: &Vocabulary, text: &str) -> Reading {
     let scan = Scan::of(vocabulary, text);
-    let mentions = read_mentions(vocabulary, &scan, MainPhrase::First);
     let mut scores = KindScores::new(vocabulary);
-    scores.title(&scan, &mentions);
+    scores.title(&scan);
     let mut reading = LineReading::default();
     let used = read_text_claims(vocabulary, &scan, About::Part, FREE_TEXT, &mut reading);
     read_title_numbers(vocabulary, &scan, &used, &mut reading);

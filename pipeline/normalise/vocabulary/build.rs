@@ -14,6 +14,9 @@ use crate::normalise::kind::KindId;
 use crate::normalise::tokens::tokenise;
 use crate::trade::folding::fold;
 
+/// Shortest word of a name, in bytes, that a misspelling may be taken for.
+const SHORTEST_NAME_WORD: usize = 3;
+
 const FIXED: [KindId; 5] = [
     KindId::RECOIL_STARTER,
     KindId::SHROUD,
@@ -163,12 +166,23 @@ impl Terms<'_> {
     }
 
     fn add(&mut self, channel: Channel, term: &str, meaning: Meaning) {
+        let names = matches!(
+            meaning,
+            Meaning::Kind {
+                role: Role::Kit | Role::Name | Role::Feature,
+                ..
+            }
+        );
         for spelling in spellings(term) {
             let folded = fold(&spelling);
             let mut tokens = Vec::new();
             tokenise(&folded, &mut tokens);
-            self.builder
-                .add(channel, tokens.iter().map(|token| token.text(&folded)), meaning);
+            let words = || tokens.iter().map(|token| token.text(&folded));
+            self.builder.add(channel, words(), meaning);
+            if names {
+                self.builder
+                    .add_name_words(words().filter(|word| word.len() >= SHORTEST_NAME_WORD));
+            }
         }
     }
 

@@ -225,6 +225,7 @@ pub struct ModelFile {
 #[allow(missing_docs, reason = "the keys are explained in the file itself")]
 pub struct FieldFactors {
     pub title: f32,
+    pub mended: f32,
     pub description: f32,
     pub category: f32,
 }

@@ -5,6 +5,8 @@
 //! -es is taken off when the word is not known with it. German, Dutch and Swedish compounds are known by their last
 //! part ("tails").
 
+use std::collections::BTreeSet;
+
 use rustc_hash::FxHashMap;
 
 use super::meaning::Meaning;
@@ -12,6 +14,8 @@ use crate::normalise::tokens::{Class, Token};
 
 /// Number of a word that is not in the lexicon.
 const UNKNOWN: u32 = 0;
+/// Shortest word, in bytes, whose misspellings are mended.
+const SHORTEST_MENDED: usize = 5;
 /// Shortest word, in bytes, that a plural ending leaves.
 const SHORTEST_STEM: usize = 3;
 /// Shortest word, in bytes, that is looked at as a compound.
@@ -38,6 +42,17 @@ pub struct Found {
     meanings: (u32, u32),
 }
 
+impl Found {
+    /// The same term over other tokens.
+    pub fn over(self, first: usize, end: usize) -> Self {
+        Self {
+            first: first as u32,
+            end: end as u32,
+            ..self
+        }
+    }
+}
+
 /// Numbers of one word: as it stands, and in the singular; [`UNKNOWN`] where the lexicon has none.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct WordNumbers {
@@ -51,6 +66,9 @@ impl WordNumbers {
         self.exact == UNKNOWN && self.singular == UNKNOWN
     }
 }
+
+/// The last part of compounds, with the place of its meanings.
+type Tail = (Box<str>, (u32, u32));
 
 #[derive(Debug, Default)]
 struct Trie {
@@ -82,10 +100,12 @@ impl Trie {
 #[derive(Debug, Default)]
 pub struct Lexicon {
     words: FxHashMap<Box<str>, u32>,
+    /// Words that occur in names, by first byte and length.
+    name_words: FxHashMap<(u8, usize), Vec<Box<str>>>,
     things: Trie,
     attributes: Trie,
     meanings: Vec<Meaning>,
-    tails: FxHashMap<[u8; 3], Vec<(Box<str>, (u32, u32))>>,
+    tails: FxHashMap<[u8; 3], Vec<Tail>>,
     bundle_endings: Vec<Box<str>>,
 }
 
@@ -120,6 +140,32 @@ impl Lexicon {
             Class::Number if token.end - token.start > 2 => WordNumbers::default(),
             _ => self.word(token.text(folded)),
         }));
+    }
+
+    /// Whether the word occurs in a name.
+    pub fn is_name_word(&self, word: &str) -> bool {
+        let bucket = word
+            .bytes()
+            .next()
+            .and_then(|first| self.name_words.get(&(first, word.len())));
+        bucket.is_some_and(|words| words.iter().any(|known| **known == *word))
+    }
+
+    /// The one word of a name that is a single slip away (a letter more, less, other, or two swapped). The first letter
+    /// must be right; two different neighbours are none.
+    pub fn near(&self, word: &str) -> Option<&str> {
+        if word.len() < SHORTEST_MENDED {
+            return None;
+        }
+        let first = word.bytes().next()?;
+        let lengths = word.len() - 1..=word.len() + 1;
+        let candidates = lengths
+            .filter_map(|length| self.name_words.get(&(first, length)))
+            .flatten();
+        let mut near =
+            candidates.filter(|known| known.len() >= SHORTEST_MENDED && strsim::osa_distance(known, word) == 1);
+        let found = near.next()?;
+        near.next().is_none().then_some(found)
     }
 
     /// The longest term of a channel that starts at token `at`.
@@ -195,6 +241,7 @@ impl Lexicon {
 #[derive(Debug, Default)]
 pub struct LexiconBuilder {
     words: FxHashMap<Box<str>, u32>,
+    name_words: BTreeSet<Box<str>>,
     things: GrowingTrie,
     attributes: GrowingTrie,
     tails: Vec<(Box<str>, Vec<Meaning>)>,
@@ -255,6 +302,11 @@ impl LexiconBuilder {
         }
     }
 
+    /// Makes the words of a name known as such, so that misspellings lead to them.
+    pub fn add_name_words<'w>(&mut self, words: impl Iterator<Item = &'w str>) {
+        self.name_words.extend(words.map(Box::from));
+    }
+
     /// Adds an ending that bundles what stands before it.
     pub fn add_bundle_ending(&mut self, ending: &str) {
         self.bundle_endings.push(Box::from(ending));
@@ -275,8 +327,15 @@ impl LexiconBuilder {
                 tails.entry(*last).or_default().push((tail, span));
             }
         }
+        let mut name_words: FxHashMap<(u8, usize), Vec<Box<str>>> = FxHashMap::default();
+        for word in self.name_words {
+            if let Some(first) = word.bytes().next() {
+                name_words.entry((first, word.len())).or_default().push(word);
+            }
+        }
         Lexicon {
             words: self.words,
+            name_words,
             things,
             attributes,
             meanings,

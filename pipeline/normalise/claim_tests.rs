@@ -1,0 +1,232 @@
+//! Claims of columns and titles, sentence by sentence. All names and codes are invented.
+
+use super::claim::{Attribute, Provenance, Value, cue};
+use super::offer::Flag;
+use super::test_rows::*;
+use super::text::read_text;
+use crate::intake::field::Field;
+use crate::trade::interval::Interval;
+use crate::trade::numerals::Decimals;
+
+// --- claims from columns ---
+
+#[test]
+fn the_unit_of_a_column_comes_from_its_heading() {
+    let offer = offer_with(
+        Decimals::Comma,
+        &[
+            ("Hubraum (ccm)", Field::Displacement, "163/196"),
+            ("Leistung [PS]", Field::Power, "6,5"),
+            ("Lochzahl", Field::BoltHoles, "3"),
+            ("Lochkreis mm", Field::BoltSpacing, "118"),
+            ("Tiefe mm", Field::Depth, "45"),
+        ],
+    );
+    let volumes = vec![Interval::around(163.0, 0.5), Interval::around(196.0, 0.5)];
+    assert_eq!(
+        values(&offer, Attribute::Displacement, Field::Displacement),
+        [Value::Served(volumes)]
+    );
+    assert_eq!(
+        values(&offer, Attribute::BoltHoles, Field::BoltHoles),
+        [Value::Count(3)]
+    );
+    assert_eq!(
+        values(&offer, Attribute::Depth, Field::Depth),
+        [Value::OneOf(vec![Interval::around(45.0, 0.5)])]
+    );
+    let [Value::Served(powers)] = &values(&offer, Attribute::Power, Field::Power)[..] else {
+        panic!()
+    };
+    // 6.5 PS = 4.7807 kW (1 PS = 735.49875 W exactly).
+    assert!((powers[0].mid() - 4.7807).abs() < 0.0001, "{powers:?}");
+}
+
+#[test]
+fn a_spacing_that_does_not_say_which_distance_keeps_all_its_readings() {
+    let offer = offer(&[
+        ("Holes", Field::BoltHoles, "3"),
+        ("Hole distance mm", Field::BoltSpacing, "102"),
+    ]);
+    let [Value::OneOf(circles)] = &values(&offer, Attribute::BoltCircle, Field::BoltSpacing)[..] else {
+        panic!()
+    };
+    // Chord 102 of three holes: circle 102 x 1.154701 = 117.8.
+    assert!(circles.iter().any(|circle| circle.contains(102.0)), "{circles:?}");
+    assert!(circles.iter().any(|circle| circle.contains(117.78)), "{circles:?}");
+}
+
+#[test]
+fn an_ambiguous_fastener_stays_a_set() {
+    let offer = offer(&[("Bolt", Field::Fastener, "8mm")]);
+    let [Value::Threads(threads)] = values(&offer, Attribute::Thread, Field::Fastener)[..] else {
+        panic!()
+    };
+    assert!(threads.len() > 1, "{threads}");
+}
+
+#[test]
+fn a_stated_column_beats_nothing_and_both_are_kept() {
+    let offer = offer(&[
+        ("cc", Field::Displacement, "196"),
+        ("Text", Field::Description, "fits 163cc engines"),
+    ]);
+    assert_eq!(values(&offer, Attribute::Displacement, Field::Displacement).len(), 1);
+    assert_eq!(values(&offer, Attribute::Displacement, Field::Description).len(), 1);
+}
+
+#[test]
+fn a_column_of_engines_gives_codes_with_their_brands() {
+    let offer = offer(&[("Fits", Field::Fits, "Kestrel KR200, KR240/270; Borealis B65; 168F-2")]);
+    let codes: Vec<String> = offer
+        .claims
+        .iter()
+        .filter(|claim| claim.attribute == Attribute::EngineCode)
+        .map(|claim| match &claim.value {
+            Value::Code(code) => code.to_string(),
+            other => panic!("{other:?}"),
+        })
+        .collect();
+    for code in [
+        "kestrel:KR200",
+        "kestrel:KR240",
+        "kestrel:KR270",
+        "borealis:B65",
+        "168F-2",
+    ] {
+        assert!(codes.iter().any(|known| known == code), "{code} in {codes:?}");
+    }
+    let decoded = offer
+        .claims
+        .iter()
+        .find(|claim| claim.provenance == Provenance::Decoded)
+        .unwrap();
+    assert_eq!(decoded.attribute, Attribute::Displacement);
+}
+
+// --- claims from titles ---
+
+#[test]
+fn power_is_its_own_claim_and_implies_a_displacement() {
+    let reading = read_text(vocabulary(), "Recoil starter 6.5HP");
+    let inferred = reading
+        .claims
+        .iter()
+        .find(|claim| claim.provenance == Provenance::Inferred)
+        .unwrap();
+    let Value::Served(volumes) = &inferred.value else {
+        panic!()
+    };
+    assert!(volumes[0].contains(196.0), "{volumes:?}");
+    assert!(reading.claims.iter().any(|claim| claim.attribute == Attribute::Power));
+}
+
+#[test]
+fn a_generator_s_output_is_no_engine_power() {
+    let reading = read_text(vocabulary(), "Recoil starter for 5 kW generator");
+    assert!(
+        reading.claims.iter().all(|claim| claim.attribute != Attribute::Power),
+        "{:?}",
+        reading.claims
+    );
+}
+
+#[test]
+fn the_family_is_told_by_words_and_by_codes() {
+    for (title, family) in [
+        ("Recoil starter 163cc vertical shaft", cue::VERTICAL_SHAFT),
+        ("Seilzugstarter Rasenmäher 163ccm", cue::MOWER),
+        ("Recoil starter 160cc OHC", cue::OVERHEAD_CAM),
+        ("Lanceur soupapes latérales 148cc", cue::SIDE_VALVE),
+        ("Recoil starter V-twin 690cc", cue::TWIN),
+        ("Recoil starter 2V78F", cue::TWIN),
+        ("Reversierstarter 186F Dieselmotor diesel", cue::DIESEL),
+        ("Arranque retráctil 1E40F-5, 2 tiempos", cue::TWO_STROKE),
+        ("Recoil starter 1P70F", cue::VERTICAL_SHAFT),
+        ("Recoil starter inverter generator", cue::INVERTER),
+        ("Recoil starter snow blower 208cc", cue::SNOW),
+        ("Szarpak do silnika dwucylindrowego", cue::TWIN),
+        ("柴油机 手拉启动器 186F", cue::DIESEL),
+    ] {
+        let found = words(title, Attribute::FamilyCue);
+        assert!(found.iter().any(|word| word == family), "{title}: {found:?}");
+    }
+}
+
+#[test]
+fn titles_that_embrace_several_classes_are_universal() {
+    for title in [
+        "Recoil starter 168F-190F",
+        "Recoil starter universal",
+        "Pull starter 8 9 11 13 HP",
+        "Lanceur 163-389cc",
+    ] {
+        assert!(
+            read_text(vocabulary(), title).flags.contains(&Flag::Universal),
+            "{title}"
+        );
+    }
+    for title in [
+        "Recoil starter 163/196/212cc 5.5/6.5/7HP",
+        "Recoil starter 168F 170F",
+        "Szarpak 6/7,5 kW",
+        "Lanceur 211/296cc diesel",
+    ] {
+        assert!(
+            !read_text(vocabulary(), title).flags.contains(&Flag::Universal),
+            "{title}"
+        );
+    }
+}
+
+#[test]
+fn power_and_displacement_that_do_not_go_together_are_remarked_upon() {
+    let flags = |title: &str| read_text(vocabulary(), title).flags;
+    assert!(flags("Recoil starter 163cc 13HP").contains(&Flag::PowerAgainstDisplacement));
+    assert!(!flags("Recoil starter 212cc 6.5HP").contains(&Flag::PowerAgainstDisplacement));
+}
+
+#[test]
+fn a_diesel_is_not_decoded_as_a_petrol_engine() {
+    let reading = read_text(vocabulary(), "Recoil starter 188F diesel 456cc");
+    assert!(
+        reading
+            .claims
+            .iter()
+            .all(|claim| claim.provenance != Provenance::Decoded || claim.attribute != Attribute::Displacement)
+    );
+}
+
+#[test]
+fn plain_attributes_are_read_in_several_languages() {
+    assert_eq!(words("Recoil starter red, left pull", Attribute::PullSide), ["left"]);
+    assert_eq!(words("Seilzugstarter blau", Attribute::Colour), ["blue"]);
+    assert_eq!(
+        words("Lüfterhaube mit Aussparung, für E-Start", Attribute::ElectricStart),
+        ["cut-out"]
+    );
+    assert_eq!(
+        words("Fan shroud without electric start", Attribute::ElectricStart),
+        ["none"]
+    );
+    assert_eq!(words("Lanceur, cliquets acier", Attribute::Pawls), ["steel"]);
+    let reading = read_text(vocabulary(), "Recoil starter 2 steel pawls 3 holes depth 45 mm");
+    let counts: Vec<_> = reading
+        .claims
+        .iter()
+        .filter(|c| matches!(c.value, Value::Count(_)))
+        .map(|c| c.attribute)
+        .collect();
+    assert!(
+        counts.contains(&Attribute::Pawls) && counts.contains(&Attribute::BoltHoles),
+        "{:?}",
+        reading.claims
+    );
+    assert!(reading.claims.iter().any(|claim| claim.attribute == Attribute::Depth));
+}
+
+#[test]
+fn words_that_were_not_understood_are_left_over() {
+    let reading = read_text(vocabulary(), "Recoil starter 168F zumbletop 5.5HP");
+    assert_eq!(reading.leftover_words, ["zumbletop"]);
+}

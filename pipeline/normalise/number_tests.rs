@@ -1,0 +1,206 @@
+//! Numbers, barcodes and prices of rows, sentence by sentence. All numbers are invented.
+
+use super::normaliser::Scope;
+use super::offer::{Flag, Line, NumberRole};
+use super::test_rows::*;
+use super::text::read_text;
+use crate::intake::field::Field;
+use crate::trade::numerals::Decimals;
+
+// --- numbers ---
+
+#[test]
+fn numbers_replaced_are_split_and_labelled() {
+    let offer = offer(&[
+        ("MPN", Field::Mpn, "QB-1042 A"),
+        (
+            "Replaces",
+            Field::Replaces,
+            "OEM TV49-417-459, 0K77-123; B-1077/B-1078 | N/A",
+        ),
+    ]);
+    let of = |role: NumberRole| -> Vec<&str> {
+        offer
+            .numbers
+            .iter()
+            .filter(|n| n.role == role && n.usable)
+            .map(|n| n.canonical.as_str())
+            .collect()
+    };
+    assert_eq!(of(NumberRole::Maker), ["QB1042A"]);
+    assert_eq!(of(NumberRole::Replaces).len(), 4, "{:?}", offer.numbers);
+    assert!(of(NumberRole::Replaces).contains(&"TV49417459"));
+}
+
+#[test]
+fn fillers_and_damaged_numbers_are_kept_but_not_usable() {
+    for filler in [
+        "N/A",
+        "-",
+        "0",
+        "none",
+        "0000000000",
+        "see notes",
+        "keine",
+        "brak",
+        "无",
+        "x",
+    ] {
+        let offer = offer(&[("MPN", Field::Mpn, filler)]);
+        assert!(offer.maker_number().is_none(), "{filler}: {:?}", offer.numbers);
+        assert_eq!(offer.numbers[0].raw, filler);
+    }
+    let damaged = offer(&[("MPN", Field::Mpn, "4.00638E+12")]);
+    assert!(damaged.maker_number().is_none());
+    assert!(damaged.has(Flag::IdentifierDamaged));
+    let quoted = offer(&[("MPN", Field::Mpn, "'0012345")]);
+    assert_eq!(
+        quoted.maker_number().map(|number| number.canonical.as_str()),
+        Some("0012345")
+    );
+}
+
+#[test]
+fn a_barcode_counts_only_with_its_check_digit() {
+    // 4006381333931 is valid, 4006381333930 is not (PyPI python-stdnum 2.2 stdnum.ean).
+    assert!(offer(&[("EAN", Field::Gtin, "4006381333931")]).gtin().is_some());
+    let unsound = offer(&[("EAN", Field::Gtin, "4006381333930")]);
+    assert!(unsound.gtin().is_none() && unsound.has(Flag::BarcodeUnsound));
+    assert!(offer(&[("EAN", Field::Gtin, "4.00638E+12")]).has(Flag::IdentifierDamaged));
+    assert!(offer(&[("EAN", Field::Gtin, "0000000000000")]).gtin().is_none());
+}
+
+#[test]
+fn numbers_in_titles_are_found_and_labels_give_them_their_role() {
+    let numbers = |title: &str| {
+        let reading = read_text(vocabulary(), title);
+        reading
+            .numbers
+            .into_iter()
+            .map(|n| (n.role, n.canonical.to_string()))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(
+        numbers("Recoil starter 168F RVN-33154"),
+        [(NumberRole::InTitle, "RVN33154".to_string())]
+    );
+    for label in [
+        "replaces",
+        "OEM",
+        "OE ref",
+        "ersetzt",
+        "remplace",
+        "sustituye a",
+        "vervangt",
+        "zamiennik",
+        "sostituisce",
+    ] {
+        let title = format!("Recoil starter 168F, {label} TV49-417-459");
+        assert_eq!(
+            numbers(&title),
+            [(NumberRole::Replaces, "TV49417459".to_string())],
+            "{title}"
+        );
+    }
+    assert!(numbers("Recoil starter 168F-2 163cc 5.5HP M6x12 102mm").is_empty());
+}
+
+// --- price ---
+
+#[test]
+fn a_price_is_exact_and_knows_its_currency() {
+    let comma = offer_with(Decimals::Comma, &[("VK netto EUR", Field::Price, "1.234,56")]);
+    let price = comma.price.unwrap();
+    assert_eq!(price.amount, decimal("1234.56"));
+    assert_eq!(
+        price.currency.map(|currency| currency.to_string()).as_deref(),
+        Some("EUR")
+    );
+    let pounds = offer(&[("Price", Field::Price, "£15.15")]).price.unwrap();
+    assert_eq!(
+        pounds.currency.map(|currency| currency.to_string()).as_deref(),
+        Some("GBP")
+    );
+    let column = offer(&[("Price", Field::Price, "12.00"), ("Currency", Field::Currency, "PLN")])
+        .price
+        .unwrap();
+    assert_eq!(
+        column.currency.map(|currency| currency.to_string()).as_deref(),
+        Some("PLN")
+    );
+    assert!(offer(&[("Price", Field::Price, "12.00")]).has(Flag::CurrencyUnknown));
+}
+
+#[test]
+fn a_pack_price_is_divided() {
+    let of_column = offer(&[
+        ("Price USD", Field::Price, "21.00"),
+        ("Pack qty", Field::PackQuantity, "2"),
+    ]);
+    assert_eq!(of_column.price.unwrap().unit_price, decimal("10.5"));
+    let mut row = vec![
+        ("Title", Field::Title, "Recoil starter 168F pack of 10"),
+        ("Price USD", Field::Price, "100.00"),
+    ];
+    let Line::Offer(of_title) = line_in(Scope::Fit, Decimals::Point, &row) else {
+        panic!()
+    };
+    assert_eq!(
+        (of_title.pack_qty, of_title.price.unwrap().unit_price),
+        (10, decimal("10"))
+    );
+    row[1] = ("Unit price USD each", Field::Price, "10.00");
+    let Line::Offer(each) = line_in(Scope::Fit, Decimals::Point, &row) else {
+        panic!()
+    };
+    assert_eq!((each.pack_qty, each.price.unwrap().unit_price), (10, decimal("10")));
+}
+
+#[test]
+fn an_order_multiple_is_no_pack_unless_the_price_is_one_per_multiple() {
+    let multiple = offer_with(
+        Decimals::Comma,
+        &[("VK EUR", Field::Price, "7,52"), ("VPE", Field::PackQuantity, "5")],
+    );
+    assert_eq!(multiple.pack_qty, 1);
+    let price = multiple.price.unwrap();
+    assert_eq!((price.unit_price, price.minimum_order), (decimal("7.52"), Some(5)));
+    let pack = offer_with(
+        Decimals::Comma,
+        &[
+            ("Preis pro VPE EUR", Field::Price, "7,50"),
+            ("VPE", Field::PackQuantity, "5"),
+        ],
+    );
+    assert_eq!(pack.price.unwrap().unit_price, decimal("1.5"));
+}
+
+#[test]
+fn quantity_prices_become_breaks() {
+    let tiers = offer(&[
+        ("Price USD", Field::Price, "9.90"),
+        ("Price USD 10+", Field::Price, "8.40"),
+        ("Price from 50", Field::QuantityBreak, "7.90"),
+    ]);
+    let price = tiers.price.unwrap();
+    let breaks: Vec<_> = price
+        .breaks
+        .iter()
+        .map(|price_break| (price_break.from, price_break.unit_price))
+        .collect();
+    assert_eq!(breaks, [(10, decimal("8.40")), (50, decimal("7.90"))]);
+}
+
+#[test]
+fn a_price_that_cannot_be_read_is_a_remark() {
+    assert!(offer(&[("Price", Field::Price, "")]).has(Flag::PriceMissing));
+    assert!(offer(&[("Price", Field::Price, "call us maybe?!")]).price.is_none());
+    assert!(offer(&[("Price", Field::Price, "on request")]).has(Flag::PriceOnRequest));
+    assert!(offer(&[("Price USD", Field::Price, "0.00")]).has(Flag::PriceZero));
+}
+
+#[test]
+fn a_weight_is_read_in_grams() {
+    let offer = offer_with(Decimals::Comma, &[("Gewicht kg", Field::Weight, "0,67")]);
+    assert_eq!(offer.terms.unwrap().weight_g, Some(decimal("670")));
+}
