@@ -134,6 +134,15 @@ fn heading(row: &CrossrefRow) -> String {
     )
 }
 
+/// An offer as `--with` takes it: by its supplier's number, or by its line when it has none.
+fn named(supplier: &str, sku: &str, file: &str, line: u32) -> String {
+    if sku.is_empty() {
+        format!("{file}:{line}")
+    } else {
+        format!("{supplier}:{sku}")
+    }
+}
+
 fn stated_in_columns(row: &CrossrefRow) -> Vec<String> {
     let mut facts: Vec<String> = Vec::new();
     let mut text = |what: &str, value: &str, unit: &str| {
@@ -178,8 +187,8 @@ fn write_evidence(page: &mut Page, row: &CrossrefRow) {
     page.line("Evidence (above zero speaks for the group, below against; +2.3 is ten to one):");
     for item in items {
         match item.weight {
-            Some(weight) => page.sentence(2, &format!("{weight:+5.1}  {}", item.words)),
-            None => page.sentence(2, &format!("       {}", item.words)),
+            Some(weight) => page.item(2, &format!("{weight:+5.1}"), item.words),
+            None => page.item(2, "     ", item.words),
         }
     }
 }
@@ -190,20 +199,18 @@ fn write_mates(page: &mut Page, row: &CrossrefRow, mates: &[CrossrefRow]) {
         page.sentence(0, &format!("Product {}: no other offer", row.product_id));
         return;
     }
-    page.sentence(
-        0,
-        &format!(
-            "Product {}: {} other offers of the very same part",
-            row.product_id,
-            mates.len()
-        ),
-    );
+    let count = if mates.len() == 1 {
+        "1 other offer".to_string()
+    } else {
+        format!("{} other offers", mates.len())
+    };
+    page.sentence(0, &format!("Product {}: {count} of the very same part", row.product_id));
     let headings = [("sure", Side::Right), ("offer", Side::Left), ("wording", Side::Left)];
     let rows: Vec<Vec<String>> = mates
         .iter()
         .take(MOST_MATES)
         .map(|mate| {
-            let name = format!("{}:{}", mate.supplier, mate.supplier_sku);
+            let name = named(&mate.supplier, &mate.supplier_sku, &mate.source_file, mate.source_line);
             vec![
                 format!("{:.2}", mate.product_confidence),
                 cut(&name, 30),
@@ -225,7 +232,12 @@ fn write_rivals(page: &mut Page, rivals: &[LinkRow]) {
     }
     page.line("Came near and were not joined:");
     for rival in rivals {
-        let name = format!("{}:{}", rival.supplier_b, rival.supplier_sku_b);
+        let name = named(
+            &rival.supplier_b,
+            &rival.supplier_sku_b,
+            &rival.source_file_b,
+            rival.source_line_b,
+        );
         page.sentence(2, &format!("{:.2}  {name}  {}", rival.probability, rival.outcome));
         page.sentence(8, &bits(rival));
     }

@@ -15,6 +15,7 @@ use crate::shop::need::{Need, Question};
 use crate::trade::cautions::{BEFORE_ORDERING, LIMIT, SAFETY};
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 /// What was typed.
@@ -185,7 +186,8 @@ fn answer_json(need: &Need, answer: &Answer, limit: usize) -> Value {
         .iter()
         .map(|number| {
             json!({
-                "asked": number.asked.as_str(), "offers": number.offers.len(), "nearest": number.nearest,
+                "asked": number.asked.as_str(), "offers": number.offers.len(),
+                "products": number.offers.iter().map(|row| row.product_id.as_str()).collect::<BTreeSet<_>>(), "nearest": number.nearest,
                 "found_in": number.place.map(find_page::place_word),
             })
         })

@@ -1,19 +1,19 @@
 //! The answer of `samefit find` as a page for people.
 
 use super::find::FindTyped;
-use super::page::{Page, Side, cut};
+use super::offer_list::{home_currency, price, write_offers};
+use super::page::Page;
 use crate::normalise::kind::KindId;
-use crate::publish::column::money;
-use crate::publish::{CrossrefRow, GroupRow};
+use crate::publish::CrossrefRow;
 use crate::shop::find::{Answer, Compared, Covering, SETTLED, Section};
 use crate::shop::matching::{Match, Verdict, cc_words, figure};
 use crate::shop::need::Need;
 use crate::shop::numbers::{NumberFound, Place};
-use crate::shop::why;
 use crate::trade::cautions::{BEFORE_ORDERING, LIMIT, SAFETY};
+use std::collections::BTreeSet;
 
-/// Evidence items shown per offer and side.
-const REASONS: usize = 3;
+/// Assemblies shown beside the part itself.
+const MOST_COVERING: usize = 3;
 /// Cautions shown unless all are asked for: those of the work itself.
 const SHORT_CAUTIONS: [&str; 3] = ["ignition", "spring", "guards"];
 
@@ -152,36 +152,68 @@ fn number_sentence(page: &mut Page, number: &NumberFound) {
 fn write_section(page: &mut Page, section: &Section, answer: &Answer, typed: &FindTyped) {
     page.line(&called(section.kind).to_uppercase());
     match &section.lead {
-        Some(lead) => write_lead(page, section, lead, answer),
-        None => nothing_fits(page, section, answer),
-    }
-    if section.lead.is_some() {
-        let limit = usize::from(typed.limit);
-        let sure = format!(
-            "Cheapest delivered, at confidence {} or more",
-            figure(typed.min_confidence)
-        );
-        write_offers(page, &sure, &section.sure, limit, answer);
-        if section.sure.is_empty() {
-            let of = typed
-                .supplier
-                .as_ref()
-                .map_or(String::new(), |name| format!(" of `{name}`"));
-            page.sentence(
-                0,
-                &format!("No offer{of} at confidence {} or more", figure(typed.min_confidence)),
-            );
+        Some(lead) => {
+            write_lead(page, section, lead, answer);
+            write_lists(page, section, answer, typed);
         }
-        write_offers(page, "Doubtful: measure first", &section.doubtful, limit, answer);
+        None => nothing_fits(page, section, answer),
     }
     if let Some(covering) = &section.covering {
         write_covering(page, section.kind, covering, usize::from(typed.limit), answer);
     }
 }
 
+/// The very part first, when it was named; then what works in its place, and the doubtful apart.
+fn write_lists(page: &mut Page, section: &Section, answer: &Answer, typed: &FindTyped) {
+    let (limit, home) = (usize::from(typed.limit), home_currency(&answer.groups));
+    let named: BTreeSet<&str> = answer
+        .numbers
+        .iter()
+        .flat_map(|number| &number.offers)
+        .map(|row| row.product_id.as_str())
+        .collect();
+    let (very, sure): (Vec<_>, Vec<_>) = section
+        .sure
+        .iter()
+        .partition(|row| named.contains(row.product_id.as_str()));
+    let (doubtful_very, doubtful): (Vec<_>, Vec<_>) = section
+        .doubtful
+        .iter()
+        .partition(|row| named.contains(row.product_id.as_str()));
+    let very: Vec<&CrossrefRow> = very.into_iter().chain(doubtful_very).collect();
+    write_offers(
+        page,
+        "The very part with the number asked for, cheapest first",
+        &very,
+        limit,
+        home,
+    );
+    let confidence = figure(typed.min_confidence);
+    let others = if very.is_empty() {
+        "Cheapest delivered"
+    } else {
+        "In its place, cheapest delivered"
+    };
+    write_offers(
+        page,
+        &format!("{others}, at confidence {confidence} or more"),
+        &sure,
+        limit,
+        home,
+    );
+    if section.sure.is_empty() {
+        let of = typed
+            .supplier
+            .as_ref()
+            .map_or(String::new(), |name| format!(" of `{name}`"));
+        page.sentence(0, &format!("No offer{of} at confidence {confidence} or more"));
+    }
+    write_offers(page, "Doubtful: measure first", &doubtful, limit, home);
+}
+
 fn write_lead(page: &mut Page, section: &Section, lead: &Match, answer: &Answer) {
     let group = &answer.groups[lead.group];
-    page.sentence(0, &format!("{}  {}", group.group_id, group.name));
+    page.item(0, &group.group_id, &group.name);
     let facts: Vec<String> = lead.judged.iter().map(in_words).collect();
     if !facts.is_empty() {
         page.sentence(2, &format!("because: {}", facts.join("; ")));
@@ -225,92 +257,6 @@ fn nothing_fits(page: &mut Page, section: &Section, answer: &Answer) {
     }
 }
 
-fn write_offers(page: &mut Page, heading: &str, rows: &[CrossrefRow], limit: usize, answer: &Answer) {
-    if rows.is_empty() {
-        return;
-    }
-    page.gap();
-    let shown = rows.len().min(limit);
-    page.sentence(0, &format!("{heading} ({shown} of {}):", rows.len()));
-    let home = home_currency(&answer.groups);
-    let is_named = |row: &CrossrefRow| {
-        answer
-            .numbers
-            .iter()
-            .flat_map(|number| &number.offers)
-            .any(|named| named.product_id == row.product_id)
-    };
-    let headings = [
-        ("#", Side::Right),
-        ("delivered", Side::Right),
-        ("sure", Side::Right),
-        ("supplier", Side::Left),
-        ("its number", Side::Left),
-        ("maker's number", Side::Left),
-    ];
-    let cells: Vec<Vec<String>> = rows
-        .iter()
-        .take(limit)
-        .enumerate()
-        .map(|(at, row)| {
-            let number = (at + 1).to_string();
-            let mark = if is_named(row) { "same" } else { "" };
-            vec![
-                if mark.is_empty() {
-                    number
-                } else {
-                    format!("{mark} {number}")
-                },
-                price(row, home),
-                format!("{:.2}", row.confidence),
-                cut(&row.supplier, 18),
-                cut(&row.supplier_sku, 16),
-                cut(&row.mpn, 18),
-            ]
-        })
-        .collect();
-    let marked = cells.iter().any(|row| row[0].starts_with("same"));
-    page.table(1, &headings, &cells);
-    if marked {
-        page.sentence(1, "same: the very part with the number asked for");
-    }
-    page.gap();
-    for (at, row) in rows.iter().take(limit).enumerate() {
-        detail(page, at + 1, row);
-    }
-}
-
-fn detail(page: &mut Page, number: usize, row: &CrossrefRow) {
-    page.sentence(1, &format!("{number}. {}", row.description));
-    let reasons = why::in_short(&row.evidence, REASONS);
-    if !reasons.is_empty() {
-        page.sentence(4, &format!("why: {reasons}"));
-    }
-    if !row.measure_first.is_empty() {
-        page.sentence(4, &format!("measure first: {}", row.measure_first));
-    }
-    if !row.landed_note.is_empty() {
-        page.sentence(4, &format!("price note: {}", row.landed_note));
-    }
-}
-
-/// `9.12 EUR` delivered, or the unit price with a star where no delivered price is known.
-fn price(row: &CrossrefRow, home: &str) -> String {
-    match (row.landed_price, row.unit_price) {
-        (Some(landed), _) => format!("{} {home}", money(landed.round_dp(2))),
-        (None, Some(unit)) => format!(
-            "unit {} {}",
-            money(unit.round_dp(2)),
-            if row.currency.is_empty() { "?" } else { &row.currency }
-        ),
-        (None, None) => "no price".into(),
-    }
-}
-
-fn home_currency(groups: &[GroupRow]) -> &str {
-    groups.first().map_or("", |group| group.currency.as_str())
-}
-
 fn write_covering(page: &mut Page, kind: KindId, covering: &Covering, limit: usize, answer: &Answer) {
     let part = called(kind);
     let heading = match covering.price {
@@ -331,7 +277,14 @@ fn write_covering(page: &mut Page, kind: KindId, covering: &Covering, limit: usi
             return;
         }
     };
-    write_offers(page, &heading, &covering.offers, limit.min(3), answer);
+    let offers: Vec<&CrossrefRow> = covering.offers.iter().collect();
+    write_offers(
+        page,
+        &heading,
+        &offers,
+        limit.min(MOST_COVERING),
+        home_currency(&answer.groups),
+    );
 }
 
 fn cautions(page: &mut Page, all: bool) {

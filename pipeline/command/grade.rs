@@ -78,7 +78,7 @@ fn page(grade: &Grade, list: bool) -> String {
     if list {
         page.gap();
         page.line("Look-alikes:");
-        for found in &grade.look_alikes {
+        for found in grade.look_alikes.iter().chain(&grade.other_intruders) {
             write_look_alike(&mut page, found);
         }
     }
@@ -110,6 +110,10 @@ fn write_lines(page: &mut Page, grade: &Grade) {
             "Look-alikes in the cross-reference above confidence {LOOK_ALIKE_LIMIT}: {}",
             grade.look_alikes.len()
         ),
+    );
+    page.sentence(
+        0,
+        &format!("Broken or layout lines there: {}", grade.other_intruders.len()),
     );
     if grade.rows_without_answer > 0 {
         page.sentence(

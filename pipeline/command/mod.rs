@@ -11,11 +11,13 @@ mod find_page;
 pub mod gather;
 pub mod grade;
 mod machine;
+mod offer_list;
 pub mod outcome;
 pub mod page;
 pub mod talk;
+pub mod tidy;
 
-use crate::publish::{FinishedRun, open_run};
+use crate::publish::{FinishedRun, open_run, standing_run};
 use clap::{Args, Parser, Subcommand};
 pub use outcome::{Failure, Outcome};
 use std::path::{Path, PathBuf};
@@ -52,6 +54,8 @@ pub enum Command {
     Find(find::FindTyped),
     /// Say what was understood of a text, or why an offer of a run stands where it stands
     Explain(explain::ExplainTyped),
+    /// Write one messy list as plain CSV (RFC 4180, UTF-8)
+    Tidy(tidy::TidyTyped),
     /// Measure a run against known answers
     Grade(grade::GradeTyped),
 }
@@ -79,6 +83,7 @@ pub fn run(typed: Typed) -> Result<Outcome, Failure> {
         Command::Build(build) => build::run(&build, &typed.common),
         Command::Find(find) => find::run(&find, &typed.common),
         Command::Explain(explain) => explain::run(&explain, &typed.common),
+        Command::Tidy(tidy) => tidy::run(&tidy, &typed.common),
         Command::Grade(grade) => grade::run(&grade, &typed.common),
     }
 }
@@ -88,9 +93,12 @@ pub fn run(typed: Typed) -> Result<Outcome, Failure> {
 /// # Errors
 /// The folder does not exist or holds no run.
 pub fn open(folder: &Path) -> Result<FinishedRun, Failure> {
-    if !folder.exists() {
-        return Err(Failure::usage(format!("the run folder {} does not exist", folder.display()))
-            .hint("give the folder that a build was told to write with --out"));
+    // a run whose swap was cut short stands beside its place
+    if !standing_run(folder).exists() {
+        return Err(
+            Failure::usage(format!("the run folder {} does not exist", folder.display()))
+                .hint("give the folder that a build was told to write with --out"),
+        );
     }
     Ok(open_run(folder)?)
 }

@@ -39,25 +39,35 @@ impl Page {
 
     /// A sentence wrapped to the width, its first line at `indent`, the others two further in.
     pub fn sentence(&mut self, indent: usize, text: &str) {
-        let text = inert(text);
-        let mut line = " ".repeat(indent);
-        let mut used = indent;
-        let mut first = true;
-        for word in text.split_whitespace() {
+        self.wrapped(&" ".repeat(indent), indent + 2, text);
+    }
+
+    /// A label with a text beside it that is wrapped under itself.
+    pub fn item(&mut self, indent: usize, label: &str, text: &str) {
+        let start = format!("{}{}  ", " ".repeat(indent), inert(label));
+        let hanging = start.chars().count();
+        self.wrapped(&start, hanging, text);
+    }
+
+    fn wrapped(&mut self, start: &str, hanging: usize, text: &str) {
+        let mut line = start.to_string();
+        let mut used = line.chars().count();
+        let mut bare = true;
+        for word in inert(text).split_whitespace() {
             let length = word.chars().count();
-            if !first && used + 1 + length > WIDTH {
+            if !bare && used + 1 + length > WIDTH {
                 let _ = writeln!(self.text, "{line}");
-                line = " ".repeat(indent + 2);
-                used = indent + 2;
-                first = true;
+                line = " ".repeat(hanging);
+                used = hanging;
+                bare = true;
             }
-            if !first {
+            if !bare {
                 line.push(' ');
                 used += 1;
             }
             line.push_str(word);
             used += length;
-            first = false;
+            bare = false;
         }
         let _ = writeln!(self.text, "{}", line.trim_end());
     }
@@ -133,6 +143,15 @@ mod tests {
         assert!(text.lines().count() > 2);
         assert!(text.lines().all(|line| line.chars().count() <= WIDTH));
         assert!(text.lines().nth(1).unwrap().starts_with("    word"));
+    }
+
+    #[test]
+    fn a_text_beside_a_label_is_wrapped_under_itself() {
+        let mut page = Page::default();
+        page.item(2, "+1.0", &"word ".repeat(30));
+        let text = page.finish();
+        assert!(text.starts_with("  +1.0  word"));
+        assert!(text.lines().nth(1).unwrap().starts_with("        word"));
     }
 
     #[test]

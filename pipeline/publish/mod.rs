@@ -26,6 +26,7 @@ mod report;
 mod sample;
 pub mod schema;
 pub mod scores;
+pub mod single;
 pub mod tables;
 pub mod terminal;
 mod workbook;

@@ -5,13 +5,15 @@
 //! enough come cheapest first, the doubtful ones apart. An assembly answers a need for a starter or a
 //! shroud too; a starter never answers a need for a shroud.
 
-use super::matching::{Match, Verdict, matches, serves, tells_apart};
+use super::judge::states;
+use super::matching::{Match, Verdict, matches, serves, tells_apart, weigh_again};
 use super::need::Need;
 use super::numbers::{NumberFound, Reach, look_up};
 use super::run_tables::rows_of;
 use crate::normalise::kind::KindId;
 use crate::publish::read::in_group;
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, ReadError};
+use crate::trade::interval::Interval;
 use compact_str::CompactString;
 use polars::prelude::{Expr, col, lit};
 use rust_decimal::Decimal;
@@ -19,6 +21,8 @@ use std::cmp::Ordering;
 
 /// Share below which a group is not called possible.
 const POSSIBLE: f64 = 0.02;
+/// What is added to the count of lines that state a displacement, so that none at all leaves a little.
+const UNSEEN: f64 = 0.1;
 /// Share from which the leading group is called settled.
 pub const SETTLED: f64 = 0.8;
 
@@ -201,6 +205,8 @@ impl Desk<'_> {
                 nearest = Some(found);
             }
         }
+        self.weigh_by_what_is_stated(&mut possible)?;
+        possible.retain(|found| found.share >= POSSIBLE);
         let rows: Vec<&GroupRow> = possible.iter().map(|found| &self.groups[found.group]).collect();
         let tells_apart = tells_apart(&rows);
         let lead = if possible.is_empty() {
@@ -232,6 +238,33 @@ impl Desk<'_> {
             doubtful,
             covering,
         })
+    }
+
+    /// A band may owe its end to a few lines that are wrong or daring: of the groups still possible, the one whose
+    /// offers state the displacement more often is the likelier.
+    fn weigh_by_what_is_stated(&self, possible: &mut [Match]) -> Result<(), ReadError> {
+        if possible.len() < 2 || self.need.displacement.is_empty() {
+            return Ok(());
+        }
+        let mut likelihoods = Vec::with_capacity(possible.len());
+        for found in possible.iter() {
+            let in_group = in_group(&self.groups[found.group].group_id);
+            let cells = self
+                .run
+                .answer(self.run.offers()?.filter(in_group).select([col("displacement_cc")]))?;
+            let stated: Vec<&str> = cells
+                .iter()
+                .map(|row| row.displacement_cc.as_str())
+                .filter(|cell| !cell.is_empty())
+                .collect();
+            let share = |asked: &Interval| {
+                let count = stated.iter().filter(|cell| states(cell, *asked)).count() as f64;
+                (count + UNSEEN) / (stated.len() as f64 + 1.0)
+            };
+            likelihoods.push(self.need.displacement.iter().map(share).product());
+        }
+        weigh_again(possible, &likelihoods);
+        Ok(())
     }
 
     /// Assemblies that cover the leading group; without one, assemblies that answer the facts themselves.
@@ -270,7 +303,7 @@ impl Desk<'_> {
         }
         offers.sort_by(cheapest_first);
         let Some(best) = offers.first() else { return Ok(None) };
-        let price = match (best.landed_price, sure.first().map(|row| row.landed_price)) {
+        let price = match (delivered(best), sure.first().map(delivered)) {
             (_, None) => Compared::NothingElse,
             (Some(assembly), Some(Some(part))) if assembly < part => Compared::Cheaper,
             (Some(_), Some(Some(_))) => Compared::NotCheaper,
@@ -305,9 +338,14 @@ fn answers(found: &Match) -> bool {
     !found.is_excluded() && (found.judged.is_empty() || found.judged.iter().any(|fact| says_something(fact.verdict)))
 }
 
+/// The delivered price; one of zero is a gap in the list, not a gift.
+pub fn delivered(row: &CrossrefRow) -> Option<Decimal> {
+    row.landed_price.filter(|price| *price > Decimal::ZERO)
+}
+
 /// Delivered price first; offers without one behind, by their unit price, currency by currency.
 fn cheapest_first(x: &CrossrefRow, y: &CrossrefRow) -> Ordering {
-    let place = |row: &CrossrefRow| (row.landed_price.is_none(), row.landed_price.unwrap_or(Decimal::MAX));
+    let place = |row: &CrossrefRow| (delivered(row).is_none(), delivered(row).unwrap_or(Decimal::MAX));
     place(x)
         .cmp(&place(y))
         .then_with(|| x.currency.cmp(&y.currency))

@@ -79,24 +79,43 @@ fn tables() -> RunTables {
         offers: count,
         ..SupplierRow::default()
     };
-    RunTables { crossref, groups, products: products.into(), suppliers: vec![account], ..RunTables::default() }
+    RunTables {
+        crossref,
+        groups,
+        products: products.into(),
+        suppliers: vec![account],
+        ..RunTables::default()
+    }
 }
 
 fn answered(question: Question) -> Answer {
+    answer_from(&tables(), question)
+}
+
+fn answer_from(tables: &RunTables, question: Question) -> Answer {
     let home = tempfile::tempdir().unwrap();
     let out = home.path().join("run");
-    write_run(&out, &tables(), &RunFacts::default()).unwrap();
+    write_run(&out, tables, &RunFacts::default()).unwrap();
     let need = Need::of(&Vocabulary::built_in().unwrap(), &question).unwrap();
-    let limits = Limits { min_confidence: 0.8, supplier: None };
+    let limits = Limits {
+        min_confidence: 0.8,
+        supplier: None,
+    };
     find(&open_run(&out).unwrap(), &need, &limits).unwrap()
 }
 
 fn words(words: &str) -> Answer {
-    answered(Question { words: words.into(), ..Question::default() })
+    answered(Question {
+        words: words.into(),
+        ..Question::default()
+    })
 }
 
 fn number(number: &str) -> Answer {
-    answered(Question { number: Some(number.into()), ..Question::default() })
+    answered(Question {
+        number: Some(number.into()),
+        ..Question::default()
+    })
 }
 
 fn skus(rows: &[CrossrefRow]) -> Vec<&str> {
@@ -104,7 +123,10 @@ fn skus(rows: &[CrossrefRow]) -> Vec<&str> {
 }
 
 fn lead<'a>(answer: &'a Answer, section: &Section) -> &'a str {
-    section.lead.as_ref().map_or("", |lead| answer.groups[lead.group].group_id.as_str())
+    section
+        .lead
+        .as_ref()
+        .map_or("", |lead| answer.groups[lead.group].group_id.as_str())
 }
 
 #[test]
@@ -118,6 +140,43 @@ fn sure_offers_come_cheapest_first_and_doubtful_ones_apart() {
 }
 
 #[test]
+fn a_band_that_owes_its_end_to_one_line_does_not_lead() {
+    let mut tables = tables();
+    tables.groups[1].displacement_cc = "200-420".into();
+    for (row, cell) in tables
+        .crossref
+        .iter_mut()
+        .zip(["163;212", "196;212", "212", "212", "390"])
+    {
+        row.displacement_cc = cell.into();
+    }
+    let answer = answer_from(
+        &tables,
+        Question {
+            words: "212cc pull starter".into(),
+            ..Question::default()
+        },
+    );
+    let section = &answer.sections[0];
+    assert_eq!(lead(&answer, section), "RS-A");
+    assert!(section.lead.as_ref().unwrap().share > 0.9);
+}
+
+#[test]
+fn a_price_of_zero_is_not_the_cheapest() {
+    let mut tables = tables();
+    tables.crossref[1].landed_price = Some(Decimal::ZERO);
+    let answer = answer_from(
+        &tables,
+        Question {
+            words: "212cc pull starter".into(),
+            ..Question::default()
+        },
+    );
+    assert_eq!(skus(&answer.sections[0].sure)[0], "N-002");
+}
+
+#[test]
 fn an_assembly_that_covers_the_starter_and_costs_less_is_said() {
     let answer = words("212cc pull starter");
     let covering = answer.sections[0].covering.as_ref().unwrap();
@@ -128,25 +187,46 @@ fn an_assembly_that_covers_the_starter_and_costs_less_is_said() {
 #[test]
 fn a_dearer_assembly_is_said_to_be_no_cheaper() {
     let answer = words("390cc pull starter");
-    assert_eq!(answer.sections[0].covering.as_ref().unwrap().price, Compared::NotCheaper);
+    assert_eq!(
+        answer.sections[0].covering.as_ref().unwrap().price,
+        Compared::NotCheaper
+    );
 }
 
 #[test]
 fn an_assembly_answers_for_a_shroud_that_nobody_surely_sells() {
-    let answer = answered(Question { kind: Some(KindId::SHROUD), code: Some("188F".into()), ..Question::default() });
+    let answer = answered(Question {
+        kind: Some(KindId::SHROUD),
+        code: Some("188F".into()),
+        ..Question::default()
+    });
     let section = &answer.sections[0];
     assert!(section.sure.is_empty());
     let covering = section.covering.as_ref().unwrap();
-    assert_eq!((covering.price, skus(&covering.offers)), (Compared::NothingElse, vec!["N-009"]));
+    assert_eq!(
+        (covering.price, skus(&covering.offers)),
+        (Compared::NothingElse, vec!["N-009"])
+    );
 }
 
 #[test]
 fn a_starter_never_answers_for_a_shroud() {
-    let answer = answered(Question { kind: Some(KindId::SHROUD), cc: Some("196".into()), ..Question::default() });
+    let answer = answered(Question {
+        kind: Some(KindId::SHROUD),
+        cc: Some("196".into()),
+        ..Question::default()
+    });
     let section = &answer.sections[0];
     assert!(section.lead.is_none());
-    let offered = section.sure.iter().chain(section.covering.iter().flat_map(|covering| &covering.offers));
-    assert!(offered.map(|row| row.part_kind.as_str()).all(|kind| kind != "recoil-starter"));
+    let offered = section
+        .sure
+        .iter()
+        .chain(section.covering.iter().flat_map(|covering| &covering.offers));
+    assert!(
+        offered
+            .map(|row| row.part_kind.as_str())
+            .all(|kind| kind != "recoil-starter")
+    );
     assert!(section.nearest.is_some());
 }
 
@@ -154,7 +234,11 @@ fn a_starter_never_answers_for_a_shroud() {
 fn a_number_is_found_whatever_its_spelling() {
     for spelled in ["SF-28400-KR2", "sf28400kr2", "SF 284OO KR2"] {
         let answer = number(spelled);
-        assert_eq!(answer.numbers[0].place, Some(super::super::numbers::Place::Number), "{spelled}");
+        assert_eq!(
+            answer.numbers[0].place,
+            Some(super::super::numbers::Place::Number),
+            "{spelled}"
+        );
         assert_eq!(lead(&answer, &answer.sections[0]), "RS-A");
         assert_eq!(skus(&answer.sections[0].sure).len(), 3);
     }
@@ -201,9 +285,15 @@ fn only_offers_of_the_supplier_asked_for_are_shown() {
     let home = tempfile::tempdir().unwrap();
     let out = home.path().join("run");
     write_run(&out, &tables(), &RunFacts::default()).unwrap();
-    let question = Question { words: "212cc pull starter".into(), ..Question::default() };
+    let question = Question {
+        words: "212cc pull starter".into(),
+        ..Question::default()
+    };
     let need = Need::of(&Vocabulary::built_in().unwrap(), &question).unwrap();
-    let limits = Limits { min_confidence: 0.8, supplier: Some("NOR".into()) };
+    let limits = Limits {
+        min_confidence: 0.8,
+        supplier: Some("NOR".into()),
+    };
     let answer = find(&open_run(&out).unwrap(), &need, &limits).unwrap();
     assert_eq!(skus(&answer.sections[0].sure), ["N-002"]);
 }

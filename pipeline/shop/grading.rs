@@ -37,8 +37,10 @@ pub struct Grade {
     pub kind_accuracy: Option<f64>,
     /// true kind and kind found of the offers, where they differ, counted
     pub kind_mistakes: BTreeMap<String, u64>,
-    /// lines that are no offers and stand in the cross-reference above [`LOOK_ALIKE_LIMIT`]
+    /// lines set aside in truth that stand in the cross-reference above [`LOOK_ALIKE_LIMIT`]
     pub look_alikes: Vec<LookAlike>,
+    /// other lines there that are no offers: broken ones and layout
+    pub other_intruders: Vec<LookAlike>,
     /// the very same part
     pub products: Grouping,
     /// the same among lines that show an identifier
@@ -156,7 +158,8 @@ pub fn grade(truth: &[TrueLine], run: RunRows<'_>) -> Result<Grade, NotAProbabil
         .scores(),
         kind_accuracy: share_right(kinds(&joined).map(|(truly, taken)| truly == taken)),
         kind_mistakes: kind_mistakes(&joined),
-        look_alikes: look_alikes(&joined),
+        look_alikes: let_in(&joined, |scope| scope == LineScope::SetAside),
+        other_intruders: let_in(&joined, |scope| matches!(scope, LineScope::Reject | LineScope::Layout)),
         products: grouping(&joined, product, |_| true),
         products_identified: grouping(&joined, product, |line| line.truth.shows_identifier == YesNo::Yes),
         products_stating_enough: grouping(&joined, product, enough),
@@ -237,8 +240,8 @@ fn kind_mistakes(joined: &[Joined<'_>]) -> BTreeMap<String, u64> {
     counts
 }
 
-fn look_alikes(joined: &[Joined<'_>]) -> Vec<LookAlike> {
-    let wrong = joined.iter().filter(|line| line.truth.scope != LineScope::Offer);
+fn let_in(joined: &[Joined<'_>], of_scope: fn(LineScope) -> bool) -> Vec<LookAlike> {
+    let wrong = joined.iter().filter(|line| of_scope(line.truth.scope));
     wrong
         .filter_map(|line| {
             let row = line.row.filter(|row| row.confidence > LOOK_ALIKE_LIMIT)?;

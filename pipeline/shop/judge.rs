@@ -134,7 +134,7 @@ fn by_code(code: &str, group: &GroupRow) -> Judged {
     } else {
         (
             Verdict::Doubtful,
-            0.01,
+            0.002,
             format!("engine code {shown} not among those served"),
         )
     };
@@ -357,4 +357,12 @@ pub fn cc_words(cc: Interval) -> String {
 pub fn figure(value: f64) -> String {
     let text = format!("{value:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
+
+/// Whether a published cell of displacements states one, cc: a figure within the rounding of trade names, or a range
+/// around it.
+pub(super) fn states(cell: &str, asked: Interval) -> bool {
+    cell.split(';')
+        .filter_map(band)
+        .any(|stated| stated.grown(0.5 + BAND_SLACK * stated.mid()).overlaps(&asked))
 }

@@ -76,6 +76,20 @@ pub fn matches(need: &Need, groups: &[(usize, &GroupRow)], named: &[usize]) -> V
     found.into_iter().map(|(_, found)| found).collect()
 }
 
+/// Weighs matches again by further likelihoods, one each, and puts the most probable first. The share of what is not
+/// among them stays as it was before it is divided by the new sum.
+pub(super) fn weigh_again(found: &mut [Match], likelihoods: &[f64]) {
+    let others = 1.0 - found.iter().map(|found| found.share).sum::<f64>();
+    for (found, likelihood) in found.iter_mut().zip(likelihoods) {
+        found.share *= likelihood;
+    }
+    let total = others.max(0.0) * BACKGROUND + found.iter().map(|found| found.share).sum::<f64>();
+    for found in found.iter_mut().filter(|_| total > 0.0) {
+        found.share /= total;
+    }
+    found.sort_by(|x, y| y.share.total_cmp(&x.share).then(x.group.cmp(&y.group)));
+}
+
 /// What tells groups apart that are still possible, the easiest to find out first, with what each says.
 pub fn tells_apart(groups: &[&GroupRow]) -> Vec<String> {
     let column = |what: &str, of: fn(&GroupRow) -> Option<String>| {

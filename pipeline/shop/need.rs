@@ -108,6 +108,7 @@ impl Need {
         let mut need = Need::default();
         if !question.words.trim().is_empty() {
             need.take_words(vocabulary, read_text(vocabulary, &question.words));
+            need.take_bare_lengths();
             need.perhaps_numbers = perhaps_numbers(&question.words, &need.leftover);
         }
         need.take_options(vocabulary, question)?;
@@ -147,6 +148,29 @@ impl Need {
         }
         self.numbers = reading.numbers.iter().map(|number| number.raw.clone()).collect();
         self.leftover = reading.leftover_words;
+    }
+
+    /// A bare `118mm` means nothing in a list, but a person who asks has measured something: the spacing.
+    fn take_bare_lengths(&mut self) {
+        if !self.circles_mm.is_empty() {
+            return;
+        }
+        let bare = self.leftover.iter().position(|word| {
+            let written = word
+                .strip_suffix("mm")
+                .filter(|digits| digits.starts_with(|sign: char| sign.is_ascii_digit()));
+            written.is_some() && !read_spacing(word, self.holes, Context::Column).is_empty()
+        });
+        if let Some(at) = bare {
+            let word = self.leftover.remove(at);
+            let readings = read_spacing(&word, self.holes, Context::Column);
+            self.circles_mm.extend(
+                readings
+                    .iter()
+                    .flat_map(|reading| &reading.meant)
+                    .map(|meaning| meaning.1),
+            );
+        }
     }
 
     fn take_claim(&mut self, claim: &Claim) {
@@ -333,6 +357,14 @@ mod tests {
         assert!(need.displacement.iter().any(|cc| cc.contains(212.0)));
         assert_eq!(need.holes, Some(3));
         assert!(need.leftover.is_empty(), "{:?}", need.leftover);
+    }
+
+    #[test]
+    fn a_bare_length_of_a_person_is_a_spacing_in_both_readings() {
+        let need = words("3 hole pull starter 118mm");
+        assert!(need.circles_mm.iter().any(|circle| circle.contains(118.0)));
+        assert_eq!(need.circles_mm.len(), 2);
+        assert!(need.leftover.is_empty());
     }
 
     #[test]

@@ -1,0 +1,245 @@
+//! `samefit tidy`: one messy list as plain RFC 4180 CSV in UTF-8.
+//!
+//! The list is read as a build reads it, with the same profiles; cells stay as they are. The output is put
+//! in place whole, or not at all, and never over the list it is made from.
+
+use super::build::load_profiles;
+use super::machine::rows_csv;
+use super::outcome::{Failure, Outcome};
+use super::talk::{Talk, print};
+use super::{Common, ProfileFolder};
+use crate::intake::tidy::tidy;
+use crate::intake::{InputFile, Limits, ListAccount, ListReader, Reject, Use, read_file};
+use crate::publish::RejectRow;
+use crate::publish::single::{SingleFile, Standing};
+use clap::Args;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// The name that stands for standard output.
+const STDOUT: &str = "-";
+/// Share of rejected lines above which the command ends with exit code 3, as a build does.
+const REJECT_LIMIT: f64 = 0.05;
+/// Rejects told on stderr when no file takes them.
+const MOST_TOLD: usize = 5;
+
+/// What was typed.
+#[derive(Debug, Clone, Args)]
+#[command(after_help = "Examples:
+  samefit tidy input-samples/lists/zaunholt-preisliste-2026-09.csv --out zaunholt.csv --rejects rejects.csv
+  samefit tidy list.xlsx --sheet Starters --out -")]
+pub struct TidyTyped {
+    /// The list: CSV, TSV, TXT, .gz or .zst or .zip of them, .xlsx
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Where the plain CSV goes; - is standard output
+    #[arg(long, value_name = "FILE")]
+    pub out: PathBuf,
+    /// Where lines that could not be read go, with the columns of rejects.csv
+    #[arg(long, value_name = "FILE")]
+    pub rejects: Option<PathBuf>,
+    /// Sheet of a workbook, or member of an archive, when it holds several lists
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// Supplier profiles
+    #[command(flatten)]
+    pub profiles: ProfileFolder,
+}
+
+/// Runs the tidying.
+///
+/// # Errors
+/// The list cannot be read, or the output cannot be written or is the list itself.
+pub fn run(typed: &TidyTyped, common: &Common) -> Result<Outcome, Failure> {
+    let talk = Talk::of(common);
+    refuse_own_input(typed)?;
+    let profiles = load_profiles(&typed.profiles)?;
+    let input = InputFile::named(&typed.file);
+    let lists = read_file(&input, &profiles, &Limits::default(), Use::Tidy)
+        .map_err(|failure| Failure::failed(failure.to_string()).hint(failure.hint))?;
+    let list = choose(lists, typed)?;
+    let account = if is_stdout(&typed.out) {
+        to_stdout(list)?
+    } else {
+        to_file(list, &typed.out)?
+    };
+    for note in &account.notes {
+        let line = note.line.map_or(String::new(), |line| format!(":{line}"));
+        talk.say(&format!("{}{line}: {}", typed.file.display(), note.message));
+    }
+    write_rejects(typed, talk, &account.rejects)?;
+    let rejected = account.rejects.len() as u64;
+    talk.say(&format!(
+        "{}: {} lines read, {} rows written, {} layout lines left out, {rejected} rejected",
+        typed.file.display(),
+        account.read,
+        account.rows,
+        account.layout.sum()
+    ));
+    let too_many = rejected as f64 > REJECT_LIMIT * account.read as f64;
+    Ok(if too_many { Outcome::Warned } else { Outcome::Done })
+}
+
+fn is_stdout(path: &Path) -> bool {
+    path.as_os_str() == STDOUT
+}
+
+fn refuse_own_input(typed: &TidyTyped) -> Result<(), Failure> {
+    let same = |x: &Path, y: &Path| match (x.canonicalize(), y.canonicalize()) {
+        (Ok(x), Ok(y)) => x == y,
+        _ => x == y,
+    };
+    for (option, path) in [("--out", Some(&typed.out)), ("--rejects", typed.rejects.as_ref())] {
+        if path.is_some_and(|path| same(path, &typed.file)) {
+            return Err(
+                Failure::usage(format!("{option} is the list itself: {}", typed.file.display()))
+                    .hint("choose another file; the list is never written over"),
+            );
+        }
+    }
+    let rejects = typed.rejects.as_ref();
+    if rejects.is_some_and(|rejects| is_stdout(rejects) || same(rejects, &typed.out)) {
+        return Err(
+            Failure::usage("--rejects and --out would write to the same place, or to standard output")
+                .hint("give --rejects a file of its own"),
+        );
+    }
+    Ok(())
+}
+
+/// The one list of the file, or the one that was named.
+fn choose(mut lists: Vec<ListReader>, typed: &TidyTyped) -> Result<ListReader, Failure> {
+    let names: Vec<String> = lists.iter().map(|list| list.head().shown()).collect();
+    let place = match &typed.sheet {
+        None if lists.len() == 1 => Some(0),
+        None => None,
+        Some(sheet) => lists.iter().position(|list| {
+            let head = list.head();
+            head.sheet.as_deref() == Some(sheet)
+                || head.file.rsplit_once("!/").is_some_and(|(_, member)| member == sheet)
+        }),
+    };
+    match place {
+        Some(place) => Ok(lists.swap_remove(place)),
+        None if names.is_empty() => Err(Failure::failed(format!("{}: holds no list", typed.file.display()))),
+        None => Err(Failure::usage(match &typed.sheet {
+            Some(sheet) => format!("{}: holds no list `{sheet}`", typed.file.display()),
+            None => format!("{}: holds {} lists", typed.file.display(), names.len()),
+        })
+        .hint(format!("choose one with --sheet: {}", names.join(", ")))),
+    }
+}
+
+fn to_file(list: ListReader, out: &Path) -> Result<ListAccount, Failure> {
+    let mut file = SingleFile::beside(out)?;
+    let (_, account) = tidy(list, &mut file).map_err(|error| unwritable(out, &error))?;
+    file.put(Standing::Replace)?;
+    Ok(account)
+}
+
+fn to_stdout(list: ListReader) -> Result<ListAccount, Failure> {
+    let mut out = Reader {
+        out: io::stdout().lock(),
+        gone: false,
+    };
+    let (_, account) = tidy(list, &mut out).map_err(|error| unwritable(Path::new("standard output"), &error))?;
+    Ok(account)
+}
+
+fn unwritable(out: &Path, error: &io::Error) -> Failure {
+    Failure::failed(format!("could not write {}: {error}", out.display())).hint("check free space and permissions")
+}
+
+/// Standard output, whose reader may go away: what comes after is dropped, and that is no error.
+struct Reader<W: Write> {
+    out: W,
+    gone: bool,
+}
+
+impl<W: Write> Write for Reader<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        if self.gone {
+            return Ok(bytes.len());
+        }
+        match self.out.write(bytes) {
+            Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {
+                self.gone = true;
+                Ok(bytes.len())
+            }
+            done => done,
+        }
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        match self.out.flush() {
+            Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+            done => done,
+        }
+    }
+}
+
+fn write_rejects(typed: &TidyTyped, talk: Talk, rejects: &[Reject]) -> Result<(), Failure> {
+    let Some(path) = &typed.rejects else {
+        for reject in rejects.iter().take(MOST_TOLD) {
+            talk.warn(
+                &format!("{}:{}: {}", reject.file, reject.line, reject.message),
+                &reject.hint,
+            );
+        }
+        if rejects.len() > MOST_TOLD {
+            let rest = rejects.len() - MOST_TOLD;
+            talk.warn(
+                &format!("{rest} more lines could not be read"),
+                "write them to a file with --rejects FILE",
+            );
+        }
+        return Ok(());
+    };
+    let rows: Vec<RejectRow> = rejects.iter().map(reject_row).collect();
+    let text = rows_csv(&[], rows.iter().map(|row| (Vec::new(), row)))?;
+    let mut file = SingleFile::beside(path)?;
+    file.write_all(text.as_bytes())
+        .map_err(|error| unwritable(path, &error))?;
+    file.put(Standing::Replace)?;
+    Ok(())
+}
+
+fn reject_row(reject: &Reject) -> RejectRow {
+    RejectRow {
+        file: reject.file.clone(),
+        line: Some(reject.line),
+        column: reject.column,
+        code: reject.problem.code().into(),
+        message: reject.message.clone(),
+        hint: reject.hint.clone(),
+        raw: reject.raw.clone(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct Broken;
+
+    impl Write for Broken {
+        fn write(&mut self, _: &[u8]) -> io::Result<usize> {
+            Err(io::Error::from(io::ErrorKind::BrokenPipe))
+        }
+
+        fn flush(&mut self) -> io::Result<()> {
+            Ok(())
+        }
+    }
+
+    #[test]
+    fn a_reader_that_went_away_is_no_error() {
+        let mut out = Reader {
+            out: Broken,
+            gone: false,
+        };
+        out.write_all(b"row").unwrap();
+        out.write_all(b"row").unwrap();
+        assert!(out.gone);
+    }
+}
