@@ -53,6 +53,13 @@ pub(crate) enum Line {
     Comment,
 }
 
+/// Whether the quotes of a record stand where they should.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Quotes {
+    Sound,
+    Amiss,
+}
+
 /// One record as the judge sees it.
 pub(crate) struct Seen<'r> {
     pub(crate) raw: &'r str,
@@ -95,9 +102,26 @@ struct Copies {
     first_rows: Vec<u64>,
     /// Next of the first rows that would have to come for the copy to go on.
     next: Option<usize>,
+    missed: usize,
 }
 
 impl Copies {
+    /// Whether further rows are neither remembered nor compared.
+    fn is_settled(&self) -> bool {
+        self.next.is_none() && self.first_rows.len() >= MOST_COPIED
+    }
+
+    /// Whether a copy is well under way.
+    fn is_under_way(&self) -> bool {
+        self.next.is_some_and(|next| next >= 3)
+    }
+
+    /// A header came again: the next row may be the first one's copy.
+    fn start(&mut self) {
+        self.next = Some(0);
+        self.missed = 0;
+    }
+
     /// Takes a row; whether it goes on a copy of the first ones.
     fn take(&mut self, cells: &[&str]) -> bool {
         if self.next.is_none() && self.first_rows.len() >= MOST_COPIED {
@@ -115,7 +139,11 @@ impl Copies {
                 self.next = Some(place + 1);
                 return true;
             }
-            Some(_) => self.next = None,
+            // a line may be broken or corrected in the copy; a second one among few ends it
+            Some(place) => {
+                self.missed += 1;
+                self.next = (place >= 3 && self.missed * 4 <= place).then_some(place + 1);
+            }
         }
         false
     }
@@ -169,8 +197,22 @@ impl Judge {
         &self.models
     }
 
-    /// Judges the next record.
+    /// Whether a record is a row beyond doubt, told without gathering its cells: the common case of a long list.
     #[inline]
+    pub(crate) fn is_sure_row<'c>(&self, width: usize, irregular: Quotes, cell: impl Fn(usize) -> &'c str) -> bool {
+        width == self.width
+            && irregular == Quotes::Sound
+            && self.taken >= self.leading.len()
+            && !self.after_gap
+            && self.other.is_none()
+            && self.comment.is_none()
+            && self.copies.is_settled()
+            && !self.keys.is_empty()
+            && self.keys.iter().all(|column| !is_blank(cell(*column)))
+            && !self.first_names.iter().any(|name| name == cell(0))
+    }
+
+    /// Judges the next record.
     pub(crate) fn judge(&mut self, seen: &Seen) -> Verdict {
         if self.taken < self.leading.len() {
             return self.count_off();
@@ -178,14 +220,23 @@ impl Judge {
         let regular = seen.cells.len() == self.width && !seen.irregular && !self.after_gap && self.other.is_none();
         let regular = regular && self.copies.next.is_none();
         if regular && self.comment.is_none() && self.is_plain_row(seen.cells) {
-            return self.unless_copied(seen.cells, Verdict::Row);
+            self.copies.take(seen.cells);
+            return Verdict::Row;
         }
         let verdict = match self.look_closer(seen) {
-            Verdict::Row => self.unless_copied(seen.cells, Verdict::Row),
+            Verdict::Row => {
+                let under_way = self.copies.is_under_way();
+                let copied = self.copies.take(seen.cells);
+                if copied || under_way && !self.looks_usual(seen.cells) {
+                    copy_found()
+                } else {
+                    Verdict::Row
+                }
+            }
             Verdict::Mended { cells, note } => {
                 let own: Vec<&str> = cells.iter().map(String::as_str).collect();
-                let copied = self.copies.take(&own);
-                if copied {
+                let under_way = self.copies.is_under_way();
+                if self.copies.take(&own) || under_way {
                     copy_found()
                 } else {
                     Verdict::Mended { cells, note }
@@ -195,11 +246,6 @@ impl Judge {
         };
         self.after_gap = matches!(verdict, Verdict::Layout(Line::Blank | Line::Text | Line::Total));
         verdict
-    }
-
-    #[inline]
-    fn unless_copied(&mut self, cells: &[&str], verdict: Verdict) -> Verdict {
-        if self.copies.take(cells) { copy_found() } else { verdict }
     }
 
     fn count_off(&mut self) -> Verdict {
@@ -237,7 +283,7 @@ impl Judge {
         }
         if self.is_header_again(seen.cells) {
             self.other = None;
-            self.copies.next = Some(0);
+            self.copies.start();
             return Verdict::Layout(Line::RepeatedHeader);
         }
         if let Some(verdict) = self.line_of_other_table(seen) {
@@ -406,10 +452,16 @@ impl Judge {
             return Some(self.of_other_table(seen, Whether::Header));
         }
         let other = self.other.as_ref()?;
-        if seen.cells.len() != other.width || seen.cells.len() == self.width && self.looks_usual(seen.cells) {
-            if seen.cells.len() == self.width {
-                self.other = None;
-            }
+        // only a sound row of the first table's own look ends the further one; its broken lines are its own
+        if seen.cells.len() == self.width
+            && other.width != self.width
+            && !seen.irregular
+            && self.looks_usual(seen.cells)
+        {
+            self.other = None;
+            return None;
+        }
+        if other.places.is_some() && self.purpose == Use::Build && seen.cells.len() != other.width {
             return None;
         }
         Some(self.of_other_table(seen, Whether::Row))
@@ -527,5 +579,12 @@ enum Whether {
 
 #[inline]
 fn is_blank(cell: &str) -> bool {
+    cell.as_bytes()
+        .first()
+        .is_none_or(|first| *first <= b' ' || !first.is_ascii())
+        && is_all_space(cell)
+}
+
+fn is_all_space(cell: &str) -> bool {
     cell.is_empty() || cell.bytes().all(|byte| byte.is_ascii_whitespace()) || cell.trim().is_empty()
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::inputs::InputFile;
-use super::judge::{Judge, Line, Seen, Verdict};
+use super::judge::{Judge, Line, Quotes, Seen, Verdict};
 use super::layout::{first_line, has_loose_quote, untorn};
 use super::limits::Limits;
 use super::list::{ListAccount, ListHead, Note};
@@ -245,7 +245,22 @@ impl ListReader {
         let irregular = record.stray
             || record.unclosed
             || self.text.has_quotes() && has_loose_quote(&self.cut, text.as_bytes(), cells);
-        let verdict = self.verdict(text, record, irregular, mark, batch);
+        let quotes = if irregular { Quotes::Amiss } else { Quotes::Sound };
+        let spans = &batch.cells[mark..];
+        if self
+            .judge
+            .is_sure_row(spans.len(), quotes, |index| batch.slice_with(text, spans[index]))
+        {
+            return self.push_row(record, mark, batch);
+        }
+        let cells: Vec<&str> = spans.iter().map(|span| batch.slice_with(text, *span)).collect();
+        let raw = &text[record.start..record.end];
+        let verdict = self.judge.judge(&Seen {
+            raw,
+            cells: &cells,
+            irregular,
+            unclosed: record.unclosed,
+        });
         match verdict {
             Verdict::Row => self.push_row(record, mark, batch),
             Verdict::Mended { cells, note } => {
@@ -273,31 +288,6 @@ impl ListReader {
                 batch.cells.truncate(mark);
                 self.reject(text, record, problem, column, message);
             }
-        }
-    }
-
-    fn verdict(&mut self, text: &str, record: Record, irregular: bool, mark: usize, batch: &RowBatch) -> Verdict {
-        const FEW: usize = 64;
-        let spans = &batch.cells[mark..];
-        let raw = &text[record.start..record.end];
-        let text_of = |span: &Span| batch.slice_with(text, *span);
-        let seen = |cells: &[&str], judge: &mut Judge| {
-            judge.judge(&Seen {
-                raw,
-                cells,
-                irregular,
-                unclosed: record.unclosed,
-            })
-        };
-        if spans.len() <= FEW {
-            let mut cells = [""; FEW];
-            for (place, span) in cells.iter_mut().zip(spans) {
-                *place = text_of(span);
-            }
-            seen(&cells[..spans.len()], &mut self.judge)
-        } else {
-            let cells: Vec<&str> = spans.iter().map(text_of).collect();
-            seen(&cells, &mut self.judge)
         }
     }
 

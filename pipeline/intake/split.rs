@@ -197,12 +197,40 @@ pub(crate) fn next_record(cut: &Cut, text: &[u8], from: usize, at_end: bool, cel
 
 #[inline]
 fn plain_end(cut: &Cut, text: &[u8], at: usize) -> usize {
-    let rest = &text[at.min(text.len())..];
+    let mut at = at.min(text.len());
+    if let Some(delimiter) = cut.delimiter {
+        // most cells are short: two words of eight bytes are looked through here, before the search for long ones
+        for _ in 0..2 {
+            match text.get(at..at + 8) {
+                Some(word) => match first_of(word, [delimiter, cut.ends[0], cut.ends[1]]) {
+                    Some(found) => return at + found,
+                    None => at += 8,
+                },
+                None => break,
+            }
+        }
+    }
+    let rest = &text[at..];
     let found = match cut.delimiter {
         Some(delimiter) => memchr3(delimiter, cut.ends[0], cut.ends[1], rest),
         None => memchr2(cut.ends[0], cut.ends[1], rest),
     };
     found.map_or(text.len(), |found| at + found)
+}
+
+/// The first of three bytes in a word of eight, by arithmetic on the whole word: a byte of `x ^ n` is zero where the word
+/// holds `n`, and `(v - 0x01..) & !v & 0x80..` has its lowest set bit in the first zero byte of `v`.
+#[inline]
+fn first_of(word: &[u8], needles: [u8; 3]) -> Option<usize> {
+    const ONES: u64 = 0x0101_0101_0101_0101;
+    const TOPS: u64 = 0x8080_8080_8080_8080;
+    let word = u64::from_le_bytes(word.try_into().ok()?);
+    let zeros = |needle: u8| {
+        let v = word ^ (ONES * u64::from(needle));
+        v.wrapping_sub(ONES) & !v & TOPS
+    };
+    let hits = zeros(needles[0]) | zeros(needles[1]) | zeros(needles[2]);
+    (hits != 0).then(|| (hits.trailing_zeros() / 8) as usize)
 }
 
 fn end_record(text: &[u8], stop: usize, at_end: bool, mut record: Record) -> Step {
@@ -408,6 +436,17 @@ mod tests {
         let cut = Cut::by(b',', Some(b'"'));
         assert_eq!(rows(&cut, "\"a,\n\"\"b\"\"\",c\n"), [["a,\n\"b\"", "c"]]);
         assert_eq!(rows(&cut, "10\" cover,c"), [["10\" cover", "c"]]);
+    }
+
+    #[test]
+    fn the_first_needle_of_a_word_is_found() {
+        for place in 0..8 {
+            let mut word = *b"abcdefgh";
+            word[place] = b';';
+            word[7] = b'\n';
+            assert_eq!(first_of(&word, [b';', b'\n', b'\r']), Some(place.min(7)));
+        }
+        assert_eq!(first_of(b"abcdefgh", [b';', b'\n', b'\r']), None);
     }
 
     #[test]
