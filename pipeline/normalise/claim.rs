@@ -17,7 +17,8 @@ pub enum Attribute {
     Displacement,
     /// Power of an engine served, in kW.
     Power,
-    /// Designation of an engine served: `168F-2` by the national standard, `kr200` or `brand:kr200` by a maker.
+    /// Designation of an engine served: `168F-2` by the national standard, `KR200` or `kestrel:KR200` by a maker (the
+    /// brand folded, the code in upper case).
     EngineCode,
     /// Maker of an engine served, folded. Not the brand of the part.
     Brand,
@@ -27,7 +28,7 @@ pub enum Attribute {
     BoltHoles,
     /// Diameter of the circle through the mounting holes, in mm.
     BoltCircle,
-    /// Sides of a rectangle of four holes, in mm, shorter side first.
+    /// Sides of a rectangle of four holes, in mm, shorter side first, as [`Value::Served`] of two.
     Rectangle,
     /// Thread of the mounting screws.
     Thread,
@@ -156,8 +157,6 @@ pub struct Claim {
 pub mod cue {
     /// Engine with a vertical crankshaft.
     pub const VERTICAL_SHAFT: &str = "vertical-shaft";
-    /// Engine with a horizontal crankshaft.
-    pub const HORIZONTAL_SHAFT: &str = "horizontal-shaft";
     /// Lawn mower.
     pub const MOWER: &str = "mower";
     /// Overhead cam.

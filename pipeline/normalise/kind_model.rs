@@ -14,20 +14,15 @@ use super::kind::{KindId, KindReading};
 use super::mending::mend;
 use super::mentions::{MainPhrase, Mention, Mentions, Place, read_mentions};
 use super::scan::Scan;
+use super::vocabulary::Vocabulary;
 use super::vocabulary::lexicon::Found;
 use super::vocabulary::meaning::{Meaning, Role};
-use super::vocabulary::{Making, Vocabulary};
+use super::whole::{LEAST_SHARE_OF_STRONGEST, Whole, read_whole};
 
 /// Most kinds a vocabulary may have.
 const MOST_KINDS: usize = 64;
 /// Alternatives below this are left out.
 const LEAST_ALTERNATIVE: f32 = 0.005;
-/// A word this strong makes its kind fully present in an assembly.
-const FULL_STRENGTH: f32 = 3.0;
-/// The same for a name of the second kind, whose bare forms ("housing", "cover") are weaker evidence.
-const FULL_STRENGTH_SECOND: f32 = 5.0;
-/// A main word that may also mean something else still makes an assembly when this much of its weight speaks for it.
-const LEAST_SHARE_OF_STRONGEST: f32 = 0.6;
 /// Cues kept for the explanation.
 const MOST_CUES: usize = 8;
 
@@ -38,8 +33,8 @@ pub struct KindScores<'v> {
     named: u64,
     settled: [f32; MOST_KINDS],
     cues: Vec<Cue>,
-    main_of_title: Option<KindId>,
-    main_of_category: Option<KindId>,
+    scopes_of_title: u8,
+    scopes_of_category: u8,
 }
 
 struct Cue {
@@ -58,8 +53,8 @@ impl<'v> KindScores<'v> {
             named: 0,
             settled: [0.0; MOST_KINDS],
             cues: Vec::new(),
-            main_of_title: None,
-            main_of_category: None,
+            scopes_of_title: 0,
+            scopes_of_category: 0,
         }
     }
 
@@ -70,10 +65,10 @@ impl<'v> KindScores<'v> {
             && let Some(mended) = mend(self.vocabulary, scan)
         {
             let mentions = read_mentions(self.vocabulary, &mended, MainPhrase::First);
-            self.main_of_title = self.field(&mended, &mentions, "title", self.vocabulary.model.field.mended);
+            self.scopes_of_title = self.field(&mended, &mentions, "title", self.vocabulary.model.field.mended);
             return self.cues_in(scan, &Mentions::default());
         }
-        self.main_of_title = self.field(scan, &mentions, "title", self.vocabulary.model.field.title);
+        self.scopes_of_title = self.field(scan, &mentions, "title", self.vocabulary.model.field.title);
         self.cues_in(scan, &mentions);
     }
 
@@ -87,43 +82,89 @@ impl<'v> KindScores<'v> {
     /// Adds the words of a category.
     pub fn category(&mut self, scan: &Scan) {
         let mentions = read_mentions(self.vocabulary, scan, MainPhrase::Last);
-        self.main_of_category = self.field(scan, &mentions, "category", self.vocabulary.model.field.category);
+        self.scopes_of_category = self.field(scan, &mentions, "category", self.vocabulary.model.field.category);
     }
 
-    /// Whether title and category name different things. A shroud in the category of starters is no disagreement.
+    /// Whether title and category cannot be about the same thing: one names only kinds in scope, the other none.
     pub fn fields_disagree(&self) -> bool {
-        match (self.main_of_title, self.main_of_category) {
-            (Some(title), Some(category)) => title.is_in_scope() != category.is_in_scope(),
-            _ => false,
-        }
+        let common = self.scopes_of_title & self.scopes_of_category;
+        common == 0 && self.scopes_of_title != 0 && self.scopes_of_category != 0
     }
 
-    fn field(&mut self, scan: &Scan, mentions: &Mentions, field: &'static str, factor: f32) -> Option<KindId> {
-        let main = mentions.main();
-        let main_kind = main
-            .and_then(|mention| self.vocabulary.strongest_kind(&mention.found))
-            .map(|(kind, _)| kind);
+    /// Adds a field's words; hands back which scopes its item may be of, as bits.
+    fn field(&mut self, scan: &Scan, mentions: &Mentions, field: &'static str, factor: f32) -> u8 {
+        let Some(main) = mentions.main() else {
+            return self.field_without_item(scan, mentions, field, factor);
+        };
+        let vocabulary = self.vocabulary;
+        let main_kind = vocabulary.strongest_kind(&main.found).map(|(kind, _)| kind);
         let part_named = mentions.list.iter().any(|mention| {
             mention.role <= Role::Name && matches!(mention.place, Place::Head | Place::Later | Place::Joined)
         });
-        let machine_main = main.is_some_and(|mention| mention.role == Role::Machine);
+        let wholes: Vec<Whole> = vocabulary
+            .makings
+            .iter()
+            .map(|making| read_whole(vocabulary, mentions, making))
+            .collect();
+        let formed = |kind: KindId| {
+            wholes
+                .iter()
+                .zip(&vocabulary.makings)
+                .any(|(whole, making)| matches!(whole, Whole::Formed { .. }) && making.of.contains(&kind))
+        };
         for mention in &mentions.list {
-            let of_place = self.place_factor(mention, mentions, part_named, machine_main);
-            if of_place == 0.0 {
-                continue;
-            }
-            for meaning in self.vocabulary.lexicon.meanings(&mention.found) {
+            let of_place = self.place_factor(mention, mentions, part_named, main.role == Role::Machine);
+            let beside = !matches!(mention.place, Place::Head | Place::BehindUnknown | Place::Absent);
+            for meaning in vocabulary.lexicon.meanings(&mention.found) {
+                // Once two kinds make a whole, naming them again speaks for the whole.
                 if let Meaning::Kind { kind, weight, .. } = *meaning
+                    && of_place != 0.0
+                    && !(beside && formed(kind))
                     && !self.comes_along(main_kind, kind, mention.place)
                 {
                     self.add(kind, weight * of_place * factor, field, scan.text_of(&mention.found));
                 }
             }
         }
-        for making in &self.vocabulary.makings {
-            self.make(making, scan, mentions, field, factor);
+        for (whole, making) in wholes.iter().zip(&vocabulary.makings) {
+            match whole {
+                Whole::Formed { weight, found } => self.add(making.kind, weight * factor, field, scan.text_of(found)),
+                Whole::Denied => self.add(making.kind, -making.complete * factor, field, ""),
+                Whole::Open => {}
+            }
         }
-        main_kind
+        self.scopes_of(main)
+    }
+
+    /// A field in which only absent things are named, or none.
+    fn field_without_item(&mut self, scan: &Scan, mentions: &Mentions, field: &'static str, factor: f32) -> u8 {
+        for mention in &mentions.list {
+            let of_place = self.place_factor(mention, mentions, false, false);
+            for meaning in self.vocabulary.lexicon.meanings(&mention.found) {
+                if let Meaning::Kind { kind, weight, .. } = *meaning {
+                    self.add(kind, weight * of_place * factor, field, scan.text_of(&mention.found));
+                }
+            }
+        }
+        0
+    }
+
+    /// The scopes a term may name: bit 0 in scope, bit 1 out of it; a meaning much weaker than the strongest is none.
+    fn scopes_of(&self, mention: &Mention) -> u8 {
+        let strongest = self
+            .vocabulary
+            .strongest_kind(&mention.found)
+            .map_or(0.0, |(_, weight)| weight);
+        self.vocabulary
+            .lexicon
+            .meanings(&mention.found)
+            .iter()
+            .fold(0, |scopes, meaning| match *meaning {
+                Meaning::Kind { kind, weight, .. } if weight >= strongest * LEAST_SHARE_OF_STRONGEST => {
+                    scopes | if kind.is_in_scope() { 1 } else { 2 }
+                }
+                _ => scopes,
+            })
     }
 
     /// Whether a thing is the usual content of the item, so that naming it beside the item says nothing.
@@ -158,78 +199,6 @@ impl<'v> KindScores<'v> {
             1.0
         };
         of_place * of_role * of_only
-    }
-
-    fn weight_for(&self, mention: &Mention, kind: KindId) -> f32 {
-        let meanings = self.vocabulary.lexicon.meanings(&mention.found).iter();
-        meanings
-            .filter_map(|meaning| match *meaning {
-                Meaning::Kind {
-                    kind: named, weight, ..
-                } if named == kind => Some(weight),
-                _ => None,
-            })
-            .fold(0.0, f32::max)
-    }
-
-    /// Adds to the kind that two others make when both are on the line.
-    fn make(&mut self, making: &Making, scan: &Scan, mentions: &Mentions, field: &'static str, factor: f32) {
-        let Some(main) = mentions.main() else { return };
-        let [first, second] = making.of;
-        let strongest = self
-            .vocabulary
-            .strongest_kind(&main.found)
-            .map_or(0.0, |(_, weight)| weight);
-        let of_second = self.weight_for(main, second);
-        let of_first = self.weight_for(main, first);
-        if of_first.max(of_second) < strongest * LEAST_SHARE_OF_STRONGEST {
-            return;
-        }
-        let main_kind = if of_first >= of_second { first } else { second };
-        let other = if main_kind == first { second } else { first };
-        let absent = |mention: &&Mention| mention.place == Place::Absent && self.weight_for(mention, other) > 0.0;
-        if main.only || mentions.list.iter().any(|mention| absent(&mention)) {
-            self.add(making.kind, -making.complete, field, scan.text_of(&main.found));
-            return;
-        }
-        let full = |kind: KindId| {
-            if kind == first {
-                FULL_STRENGTH
-            } else {
-                FULL_STRENGTH_SECOND
-            }
-        };
-        let strength_of = |mention: &Mention, kind: KindId| (self.weight_for(mention, kind) / full(kind)).min(1.0);
-        let of_main = strength_of(main, main_kind);
-        let mut best: Option<(f32, Found)> = None;
-        for mention in &mentions.list {
-            let weight = match mention.place {
-                Place::With | Place::Joined => making.joined,
-                Place::Modifier | Place::Later => making.beside,
-                Place::Head | Place::BehindUnknown | Place::For | Place::Absent => continue,
-            };
-            let certain = self
-                .vocabulary
-                .strongest_kind(&mention.found)
-                .is_some_and(|(kind, _)| kind == other);
-            let of_role = if mention.role == Role::Name { 1.0 } else { 0.5 };
-            let value = weight * strength_of(mention, other) * of_main * of_role * if certain { 1.0 } else { 0.75 };
-            if value > best.map_or(0.0, |(known, _)| known) {
-                best = Some((value, mention.found));
-            }
-        }
-        match best {
-            Some((value, found)) => self.add(making.kind, value * factor, field, scan.text_of(&found)),
-            None if mentions.complete && main_kind == second => {
-                self.add(
-                    making.kind,
-                    making.complete * of_main * factor,
-                    field,
-                    scan.text_of(&main.found),
-                );
-            }
-            None => {}
-        }
     }
 
     fn add(&mut self, kind: KindId, weight: f32, field: &'static str, text: &str) {

@@ -82,6 +82,10 @@ fn starter_and_shroud_together_are_an_assembly() {
             "Obudowa wentylatora z szarpakiem 168F",
             "Ventilatorhuis met trekstarter 168F",
             "导风罩带拉盘 188F",
+            "拉盘+导风罩总成 Recoil and fan cover assembly",
+            "手拉启动器带导风罩 Recoil starter with shroud, yellow",
+            "Carcasa del ventilador con arrancador",
+            "Starter und Lüfterhaube kpl.",
             "Recoil starter for 168F with fan shroud",
             "Set Seilzugstarter + Lüftergehäuse, inkl. Seil und Griff",
         ],
@@ -256,6 +260,7 @@ fn electric_starter_motors_are_set_aside() {
         0.95,
         &[
             "Starter motor 188F",
+            "E-start motor with solenoid fits 188F",
             "Starter 12V 188F electric 16 teeth",
             "Anlasser 188F",
             "Démarreur électrique 12V 188F",

@@ -108,6 +108,10 @@ fn category_and_title_are_both_evidence() {
         panic!()
     };
     assert!(doubtful.has(Flag::KindsDisagree));
+    let Line::Offer(both) = of("Starters with shroud", "Recoil starter with fan shroud 168F") else {
+        panic!()
+    };
+    assert!(!both.has(Flag::KindsDisagree));
     assert!(doubtful.kind.probability < 0.99, "{:?}", doubtful.kind);
 }
 

@@ -5,7 +5,7 @@
 //! what it is, or rejected with its problem. Nothing is compared with other rows, and nothing is guessed in silence.
 //!
 //! Order inside the folder, lowest first: `claim`, `kind`, `offer` (what comes out); `markup`, `tokens`; `vocabulary`
-//! (the files of `schemas/`, compiled); `scan` (a text read once); `phrases`, `mentions`, `mending` and `kind_model` (what is
+//! (the files of `schemas/`, compiled); `scan` (a text read once); `phrases`, `mentions`, `mending`, `whole` and `kind_model` (what is
 //! sold);
 //! `line_reading`, `engine_claims`, `text_claims`, `columns`, `sizes` (what is stated); `numbers`, `price`, `terms`;
 //! `normaliser` (a row) and `text` (a free text).
@@ -34,6 +34,7 @@ mod sizes;
 mod terms;
 mod text_claims;
 mod tokens;
+mod whole;
 
 pub use claim::{Attribute, Claim, Provenance, Value};
 pub use kind::{KindId, KindReading};

@@ -96,7 +96,11 @@ pub fn read_phrases(vocabulary: &Vocabulary, scan: &Scan) -> Phrases {
     while at < scan.tokens.len() {
         match things.next_if(|found| found.first as usize == at) {
             Some(found) => {
-                parser.thing(*found, vocabulary.lexicon.meanings(found));
+                let script = match scan.tokens[at].class {
+                    Class::Ideograph => Script::Ideographs,
+                    _ => Script::Letters,
+                };
+                parser.thing(*found, vocabulary.lexicon.meanings(found), script);
                 at = found.end as usize;
             }
             None => {
@@ -136,6 +140,13 @@ struct Parser {
     unknown_words: u32,
     unknown_before_for: bool,
     ideographs: u32,
+    script: Option<Script>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Script {
+    Letters,
+    Ideographs,
 }
 
 impl Parser {
@@ -153,10 +164,11 @@ impl Parser {
             unknown_words: 0,
             unknown_before_for: false,
             ideographs: 0,
+            script: None,
         }
     }
 
-    fn thing(&mut self, found: Found, meanings: &[Meaning]) {
+    fn thing(&mut self, found: Found, meanings: &[Meaning], script: Script) {
         let mut naming: Option<(Role, HeadOrder)> = None;
         for meaning in meanings {
             match *meaning {
@@ -171,6 +183,11 @@ impl Parser {
             }
         }
         if let Some((role, order)) = naming {
+            if self.script.is_some_and(|known| known != script) {
+                // "拉盘总成 Recoil starter": the same said again in another language.
+                self.open = false;
+            }
+            self.script = Some(script);
             self.term(Term {
                 found,
                 role,

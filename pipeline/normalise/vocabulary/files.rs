@@ -75,7 +75,7 @@ pub enum Usage {
     /// Names the thing.
     #[default]
     Name,
-    /// Names a bundle of parts.
+    /// Names a thing that is the head wherever it stands.
     Kit,
     /// Names the thing at the end of a longer word.
     Tail,

@@ -7,7 +7,7 @@ use crate::normalise::kind::KindId;
 /// How a name is used, the most exact first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Role {
-    /// Names a bundle of parts: the head of its phrase wherever it stands ("Reparatursatz Seilzugstarter").
+    /// Names a thing that is the head of its phrase wherever it stands ("Reparatursatz Seilzugstarter").
     Kit,
     /// Names the thing.
     Name,
