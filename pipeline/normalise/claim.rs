@@ -157,6 +157,9 @@ pub struct Claim {
 pub mod cue {
     /// Engine with a vertical crankshaft.
     pub const VERTICAL_SHAFT: &str = "vertical-shaft";
+    /// Engine with a horizontal crankshaft. Read as a [`super::Attribute::ShaftOrientation`] claim here, because most
+    /// families have one; later stages use the word beside the others.
+    pub const HORIZONTAL_SHAFT: &str = "horizontal-shaft";
     /// Lawn mower.
     pub const MOWER: &str = "mower";
     /// Overhead cam.
