@@ -60,7 +60,11 @@ pub struct Classes {
 impl Class {
     /// A class nothing is known of.
     pub fn empty() -> Class {
-        Class { weight: 0.0, dense: DENSE.iter().map(|f| vec![0.0; f.bins()]).collect(), total: [0.0; FIELDS] }
+        Class {
+            weight: 0.0,
+            dense: DENSE.iter().map(|f| vec![0.0; f.bins()]).collect(),
+            total: [0.0; FIELDS],
+        }
     }
 
     /// Mass per bin of a dense field.
@@ -148,7 +152,12 @@ fn dense_index(field: Field) -> usize {
 impl Classes {
     /// Learns classes from products and their memberships. Classes too light to live are dropped and
     /// the memberships renumbered.
-    pub fn learn(evidence: &[Evidence], memberships: &mut [Posterior], before: Option<&Classes>, vocabulary: (usize, usize)) -> Classes {
+    pub fn learn(
+        evidence: &[Evidence],
+        memberships: &mut [Posterior],
+        before: Option<&Classes>,
+        vocabulary: (usize, usize),
+    ) -> Classes {
         let classes = renumber(memberships);
         let mut list = vec![Class::empty(); classes.kept.len()];
         let mut background = Class::empty();
@@ -169,8 +178,12 @@ impl Classes {
                     b.list.get(old as usize).map(|class| (class, &b.background))
                 });
                 list[k as usize].add(product, p, like);
-                open_mass(product, Field::Code, |v, m| put(&mut codes[v as usize], k, m * p as f32));
-                open_mass(product, Field::Number, |v, m| put(&mut numbers[v as usize], k, m * p as f32));
+                open_mass(product, Field::Code, |v, m| {
+                    put(&mut codes[v as usize], k, m * p as f32)
+                });
+                open_mass(product, Field::Number, |v, m| {
+                    put(&mut numbers[v as usize], k, m * p as f32)
+                });
             }
         }
         list.par_iter_mut().for_each(Class::smooth);
@@ -199,7 +212,9 @@ impl Classes {
             .map(|bin| {
                 let common = self.background.share(Field::Displacement, bin);
                 let speaks = |c: &Class| c.density(&self.background, Field::Displacement, bin) > common;
-                (0..self.list.len() as u32).filter(|k| speaks(&self.list[*k as usize])).collect()
+                (0..self.list.len() as u32)
+                    .filter(|k| speaks(&self.list[*k as usize]))
+                    .collect()
             })
             .collect();
     }
@@ -210,7 +225,12 @@ impl Classes {
         let indices: Vec<usize> = (0..evidence.len()).collect();
         indices
             .par_chunks(CHUNK)
-            .map(|chunk| chunk.iter().map(|&i| self.posterior(&evidence[i], &own[i], mass)).collect::<Vec<_>>())
+            .map(|chunk| {
+                chunk
+                    .iter()
+                    .map(|&i| self.posterior(&evidence[i], &own[i], mass))
+                    .collect::<Vec<_>>()
+            })
             .flatten()
             .collect()
     }
@@ -242,14 +262,22 @@ impl Classes {
             return (0..self.list.len() as u32).collect();
         }
         let mut found: Vec<u32> = Vec::new();
-        open_mass(product, Field::Code, |v, _| found.extend(self.codes[v as usize].iter().map(|c| c.0)));
-        open_mass(product, Field::Number, |v, _| found.extend(self.numbers[v as usize].iter().map(|c| c.0)));
+        open_mass(product, Field::Code, |v, _| {
+            found.extend(self.codes[v as usize].iter().map(|c| c.0))
+        });
+        open_mass(product, Field::Number, |v, _| {
+            found.extend(self.numbers[v as usize].iter().map(|c| c.0))
+        });
         if let Some(reading) = product.fields[Field::Displacement as usize].first() {
             found.extend(&self.by_displacement[reading.values[0] as usize]);
         }
         found.sort_unstable();
         found.dedup();
-        if found.is_empty() { (0..self.list.len() as u32).collect() } else { found }
+        if found.is_empty() {
+            (0..self.list.len() as u32).collect()
+        } else {
+            found
+        }
     }
 
     /// Log likelihood ratio of all fields of a product for a class; `own` is the product's share in it.
@@ -264,7 +292,10 @@ impl Classes {
             return 0.0;
         }
         let share = 1.0 / (readings.len() as f64).sqrt();
-        let sum: f64 = readings.iter().map(|r| share * self.reading_ratio(product, class, field, r, own)).sum();
+        let sum: f64 = readings
+            .iter()
+            .map(|r| share * self.reading_ratio(product, class, field, r, own))
+            .sum();
         ((1.0 - ERROR) * sum.min(60.0).exp() + ERROR).ln()
     }
 
@@ -283,15 +314,22 @@ impl Classes {
         };
         match reading.meant {
             Meant::Every => {
-                let sum: f64 = reading.values.iter().map(|v| {
-                    let (here, anywhere) = ratio(*v);
-                    f64::from(here / anywhere).ln().clamp(-CAP, CAP)
-                }).sum();
+                let sum: f64 = reading
+                    .values
+                    .iter()
+                    .map(|v| {
+                        let (here, anywhere) = ratio(*v);
+                        f64::from(here / anywhere).ln().clamp(-CAP, CAP)
+                    })
+                    .sum();
                 sum / (reading.values.len() as f64).sqrt()
             }
             Meant::One => {
-                let (here, anywhere) =
-                    reading.values.iter().map(|v| ratio(*v)).fold((0.0, 0.0), |sum, r| (sum.0 + r.0, sum.1 + r.1));
+                let (here, anywhere) = reading
+                    .values
+                    .iter()
+                    .map(|v| ratio(*v))
+                    .fold((0.0, 0.0), |sum, r| (sum.0 + r.0, sum.1 + r.1));
                 f64::from(here / anywhere).ln().clamp(-CAP, CAP)
             }
         }
@@ -301,8 +339,14 @@ impl Classes {
     fn value_ratio(&self, class: u32, field: Field, value: u32, own_here: f32, own_mass: f32) -> (f32, f32) {
         let c = &self.list[class as usize];
         let (mass, anywhere) = match field {
-            Field::Code => (mass_of(&self.codes, value, class), self.open_share(&self.code_total, field, value)),
-            Field::Number => (mass_of(&self.numbers, value, class), self.open_share(&self.number_total, field, value)),
+            Field::Code => (
+                mass_of(&self.codes, value, class),
+                self.open_share(&self.code_total, field, value),
+            ),
+            Field::Number => (
+                mass_of(&self.numbers, value, class),
+                self.open_share(&self.number_total, field, value),
+            ),
             _ => (c.bins(field)[value as usize], self.background.share(field, value)),
         };
         let rest = (mass - own_here).max(0.0);
@@ -316,7 +360,9 @@ impl Classes {
 }
 
 fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {
-    let Some(list) = index.get(value as usize) else { return 0.0 };
+    let Some(list) = index.get(value as usize) else {
+        return 0.0;
+    };
     list.binary_search_by_key(&class, |c| c.0).map_or(0.0, |at| list[at].1)
 }
 

@@ -42,7 +42,10 @@ impl Codes {
                 (f64::from(best.1) >= AGREEMENT * f64::from(total)).then(|| (bare, best.0.clone()))
             })
             .collect();
-        Codes { maker_of_bare, ..Codes::default() }
+        Codes {
+            maker_of_bare,
+            ..Codes::default()
+        }
     }
 
     /// Id of a code's key.
@@ -68,7 +71,10 @@ impl Codes {
         if is_standard(&stem) {
             return stem;
         }
-        match maker.map(CompactString::from).or_else(|| self.maker_of_bare.get(&stem).cloned()) {
+        match maker
+            .map(CompactString::from)
+            .or_else(|| self.maker_of_bare.get(&stem).cloned())
+        {
             Some(maker) => compact_str::format_compact!("{maker}:{stem}"),
             None => stem,
         }
@@ -85,15 +91,28 @@ fn split(code: &str) -> (Option<&str>, &str) {
 /// A code without its variant: "168f-2" and "168fb" are "168F", "kr200x" is "KR200".
 pub fn stem(code: &str) -> CompactString {
     let code = code.trim();
-    let main = code.split(['-', '/', '.', ' ']).find(|p| p.bytes().any(|b| b.is_ascii_digit())).unwrap_or(code);
-    let upper: CompactString = main.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_uppercase).collect();
-    let last_digit = upper.rfind(|c: char| c.is_ascii_digit()).map_or(upper.len(), |at| at + 1);
+    let main = code
+        .split(['-', '/', '.', ' '])
+        .find(|p| p.bytes().any(|b| b.is_ascii_digit()))
+        .unwrap_or(code);
+    let upper: CompactString = main
+        .chars()
+        .filter(|c| c.is_alphanumeric())
+        .flat_map(char::to_uppercase)
+        .collect();
+    let last_digit = upper
+        .rfind(|c: char| c.is_ascii_digit())
+        .map_or(upper.len(), |at| at + 1);
     let (head, tail) = upper.split_at(last_digit);
     if tail.starts_with('F') && standard_head(head) {
         return compact_str::format_compact!("{head}F");
     }
     // a leading letter group with at least two digits behind it stands without its suffix letters
-    if tail.len() <= 3 && head.len() >= 3 { head.into() } else { upper }
+    if tail.len() <= 3 && head.len() >= 3 {
+        head.into()
+    } else {
+        upper
+    }
 }
 
 /// One or two digits, an optional arrangement letter, two digits of bore: the head of "168F", "2V77F".

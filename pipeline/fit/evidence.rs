@@ -70,15 +70,22 @@ pub const CUES: [&str; 11] = [
 
 /// Pools the claims of every product.
 pub fn pool(offers: &[Offer], products: &Products, codes: &mut Codes, numbers: &mut Codes) -> Vec<Evidence> {
-    products.members.iter().map(|members| pool_one(offers, members, codes, numbers)).collect()
+    products
+        .members
+        .iter()
+        .map(|members| pool_one(offers, members, codes, numbers))
+        .collect()
 }
 
 /// Sightings of engine codes in all offers, for [`Codes::learn`].
 pub fn code_sightings(offers: &[Offer]) -> impl Iterator<Item = &str> {
-    offers.iter().flat_map(|o| &o.claims).filter_map(|c| match (&c.attribute, &c.value) {
-        (Attribute::EngineCode, Value::Code(code)) => Some(code.as_str()),
-        _ => None,
-    })
+    offers
+        .iter()
+        .flat_map(|o| &o.claims)
+        .filter_map(|c| match (&c.attribute, &c.value) {
+            (Attribute::EngineCode, Value::Code(code)) => Some(code.as_str()),
+            _ => None,
+        })
 }
 
 fn pool_one(offers: &[Offer], members: &[u32], codes: &mut Codes, numbers: &mut Codes) -> Evidence {
@@ -101,7 +108,15 @@ fn pool_one(offers: &[Offer], members: &[u32], codes: &mut Codes, numbers: &mut 
                 line_codes.push(codes.id(code));
                 first_code = first_code.min(c as u16);
             } else if let Some((field, meant, values)) = lay_out(claim, place) {
-                evidence.add(field, Reading { offer: o, claim: c as u16, meant, values: values.into() });
+                evidence.add(
+                    field,
+                    Reading {
+                        offer: o,
+                        claim: c as u16,
+                        meant,
+                        values: values.into(),
+                    },
+                );
             }
         }
         line_codes.sort_unstable();
@@ -125,7 +140,12 @@ fn pool_one(offers: &[Offer], members: &[u32], codes: &mut Codes, numbers: &mut 
 }
 
 fn every(offer: u32, claim: u16, values: Vec<u32>) -> Reading {
-    Reading { offer, claim, meant: Meant::Every, values: values.into() }
+    Reading {
+        offer,
+        claim,
+        meant: Meant::Every,
+        values: values.into(),
+    }
 }
 
 impl Evidence {
@@ -157,13 +177,19 @@ fn lay_out(claim: &Claim, place: usize) -> Option<(Field, Meant, Vec<u32>)> {
             (Field::Circle, Meant::One, bins)
         }
         (Attribute::BoltHoles, Value::Count(n)) => (Field::Holes, Meant::One, vec![scales::hole_bin(*n, place)]),
-        (Attribute::Thread, Value::Threads(set)) => {
-            (Field::Thread, Meant::One, set.iter().map(|t| scales::thread_bin(t.index(), place)).collect())
-        }
+        (Attribute::Thread, Value::Threads(set)) => (
+            Field::Thread,
+            Meant::One,
+            set.iter().map(|t| scales::thread_bin(t.index(), place)).collect(),
+        ),
         (Attribute::Pawls, Value::Count(n)) => (Field::Pawls, Meant::One, vec![scales::pawl_bin(*n)]),
         (Attribute::FamilyCue, Value::Word(word)) => (Field::Cue, Meant::One, cue_bin(word)),
         (Attribute::ShaftOrientation, Value::Word(word)) => {
-            let cue = if word == "vertical" { cue::VERTICAL_SHAFT } else { cue::HORIZONTAL_SHAFT };
+            let cue = if word == "vertical" {
+                cue::VERTICAL_SHAFT
+            } else {
+                cue::HORIZONTAL_SHAFT
+            };
             (Field::Cue, Meant::One, cue_bin(cue))
         }
         _ => return None,
@@ -176,7 +202,12 @@ fn lay_out(claim: &Claim, place: usize) -> Option<(Field, Meant, Vec<u32>)> {
 
 fn cue_bin(word: &str) -> Vec<u32> {
     // an all-embracing title is no family
-    CUES[..CUES.len() - 1].iter().position(|c| *c == word).map(|at| at as u32).into_iter().collect()
+    CUES[..CUES.len() - 1]
+        .iter()
+        .position(|c| *c == word)
+        .map(|at| at as u32)
+        .into_iter()
+        .collect()
 }
 
 /// A narrow interval is one value, a range is its two ends.
@@ -208,7 +239,12 @@ fn pooled_kind(offers: &[Offer], members: &[u32]) -> (KindId, f64) {
     kinds.sort_unstable();
     let weights: Vec<f64> = kinds
         .iter()
-        .map(|k| members.iter().map(|o| f64::from(offers[*o as usize].kind.probability_of(*k)).max(SLIVER).ln()).sum())
+        .map(|k| {
+            members
+                .iter()
+                .map(|o| f64::from(offers[*o as usize].kind.probability_of(*k)).max(SLIVER).ln())
+                .sum()
+        })
         .collect();
     let top = weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let total: f64 = weights.iter().map(|w| (w - top).exp()).sum();

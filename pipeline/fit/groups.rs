@@ -23,7 +23,7 @@ use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 /// Probability of the best class below which a product is not placed.
-pub const LEAST_PLACED: f64 = 0.3;
+pub const LEAST_PLACED: f64 = 0.4;
 const ROUNDS: usize = 5;
 const MERGE_ROUNDS: usize = 4;
 
@@ -87,7 +87,16 @@ pub fn fit_products(offers: &[Offer], products: &Products) -> FitGroups {
     let mut memberships = start::first_memberships(&evidence, &codes, numbers.texts.len());
     let (classes, merges) = refine(&evidence, &mut memberships, (codes.texts.len(), numbers.texts.len()));
     let placed = place(&evidence, &classes, &memberships);
-    let confidence = offer_confidence(offers, products, &classes, &evidence, &memberships, &placed, &mut codes, &mut numbers);
+    let confidence = offer_confidence(
+        offers,
+        products,
+        &classes,
+        &evidence,
+        &memberships,
+        &placed,
+        &mut codes,
+        &mut numbers,
+    );
     let mut result = FitGroups {
         groups: Vec::new(),
         of_product: Vec::new(),
@@ -151,7 +160,12 @@ fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> 
         }
     }
     let mut placed = Placed {
-        place: (0..evidence.len()).map(|i| Place::Alone { kind: evidence[i].kind.0, product: i as u32 }).collect(),
+        place: (0..evidence.len())
+            .map(|i| Place::Alone {
+                kind: evidence[i].kind.0,
+                product: i as u32,
+            })
+            .collect(),
         variant: vec![1.0; evidence.len()],
         variants: BTreeMap::new(),
     };
@@ -160,8 +174,14 @@ fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> 
         let found = variants::find(&said);
         for (&i, s) in list.iter().zip(&said) {
             let p = variants::posterior(s, &found);
-            let best = (0..p.len()).max_by(|x, y| p[*x].total_cmp(&p[*y]).then(y.cmp(x))).unwrap_or(0);
-            placed.place[i] = Place::Class { kind, class, variant: best as u32 };
+            let best = (0..p.len())
+                .max_by(|x, y| p[*x].total_cmp(&p[*y]).then(y.cmp(x)))
+                .unwrap_or(0);
+            placed.place[i] = Place::Class {
+                kind,
+                class,
+                variant: best as u32,
+            };
             placed.variant[i] = p[best];
         }
         placed.variants.insert((kind, class), found);
@@ -169,7 +189,10 @@ fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> 
     placed
 }
 
-#[allow(clippy::too_many_arguments, reason = "one call, every argument a different table of the stage")]
+#[allow(
+    clippy::too_many_arguments,
+    reason = "one call, every argument a different table of the stage"
+)]
 fn offer_confidence(
     offers: &[Offer],
     products: &Products,
@@ -190,7 +213,10 @@ fn offer_confidence(
         })
         .collect();
     let doubtful: Vec<u32> = (0..offers.len() as u32)
-        .filter(|o| products.confidence[*o as usize] < 0.97 && products.members[products.of_offer[*o as usize] as usize].len() > 1)
+        .filter(|o| {
+            products.confidence[*o as usize] < 0.97
+                && products.members[products.of_offer[*o as usize] as usize].len() > 1
+        })
         .collect();
     let alone = Products::one_each(&doubtful);
     let picked: Vec<Offer> = doubtful.iter().map(|o| offers[*o as usize].clone()).collect();
@@ -200,13 +226,17 @@ fn offer_confidence(
         .zip(&doubtful)
         .map(|(own, o)| {
             let product = products.of_offer[*o as usize] as usize;
-            let Place::Class { class, kind, .. } = placed.place[product] else { return 0.0 };
+            let Place::Class { class, kind, .. } = placed.place[product] else {
+                return 0.0;
+            };
             let posterior = classes.posteriors(std::slice::from_ref(own), &[posteriors[product].clone()]);
             let p = posterior[0].iter().find(|p| p.0 == class).map_or(0.0, |p| p.1);
             p * if own.kind.0 == kind { own.kind_probability } else { 0.0 }
         })
         .collect();
-    let mut confidence: Vec<f64> = (0..offers.len()).map(|o| of_product[products.of_offer[o] as usize]).collect();
+    let mut confidence: Vec<f64> = (0..offers.len())
+        .map(|o| of_product[products.of_offer[o] as usize])
+        .collect();
     for (o, own) in doubtful.iter().zip(own) {
         let sure = products.confidence[*o as usize];
         confidence[*o as usize] = sure * confidence[*o as usize] + (1.0 - sure) * own;
@@ -225,13 +255,20 @@ impl FitGroups {
             .into_iter()
             .map(|(place, list)| {
                 let variant = match place {
-                    Place::Class { kind, class, variant } => placed.variants[&(kind, class)].get(variant as usize).cloned(),
+                    Place::Class { kind, class, variant } => {
+                        placed.variants[&(kind, class)].get(variant as usize).cloned()
+                    }
                     Place::Alone { .. } => None,
                 };
                 self.describe_one(place, variant, list, products)
             })
             .collect();
-        groups.sort_by(|x, y| naming::order(x).partial_cmp(&naming::order(y)).unwrap_or(std::cmp::Ordering::Equal).then(x.products[0].cmp(&y.products[0])));
+        groups.sort_by(|x, y| {
+            naming::order(x)
+                .partial_cmp(&naming::order(y))
+                .unwrap_or(std::cmp::Ordering::Equal)
+                .then(x.products[0].cmp(&y.products[0]))
+        });
         self.of_product = vec![0; self.evidence.len()];
         for (g, group) in groups.iter().enumerate() {
             for &p in &group.products {
@@ -250,9 +287,22 @@ impl FitGroups {
         let codes = naming::codes_served(self, class, &members);
         let displacement = naming::displacement_band(self, class, &members);
         let (family, size_class) = naming::family(self, class, &codes, displacement, &members);
-        let said = members.iter().map(|m| variants::stated(m, class.and_then(|c| self.classes.list.get(c as usize)).map(|c| (c, &self.classes))));
-        let circle = variant.as_ref().and_then(|v| v.circle_mm).or_else(|| said.clone().find_map(|s| s.circle_mm));
-        let holes = variant.as_ref().and_then(|v| v.holes).or_else(|| said.clone().find_map(|s| s.holes));
+        let said = members.iter().map(|m| {
+            variants::stated(
+                m,
+                class
+                    .and_then(|c| self.classes.list.get(c as usize))
+                    .map(|c| (c, &self.classes)),
+            )
+        });
+        let circle = variant
+            .as_ref()
+            .and_then(|v| v.circle_mm)
+            .or_else(|| said.clone().find_map(|s| s.circle_mm));
+        let holes = variant
+            .as_ref()
+            .and_then(|v| v.holes)
+            .or_else(|| said.clone().find_map(|s| s.holes));
         let offers = list.iter().flat_map(|p| &products.members[*p as usize]);
         let sum: f64 = offers.clone().map(|o| self.confidence[*o as usize]).sum();
         let mut group = FitGroup {

@@ -43,9 +43,17 @@ pub fn of_offer(fit: &FitGroups, offers: &[Offer], products: &Products, offer: u
     let product = products.of_offer[offer as usize] as usize;
     let evidence = &fit.evidence[product];
     let posterior = &fit.posteriors[product];
-    let Some(&(class, own)) = posterior.first() else { return Vec::new() };
+    let Some(&(class, own)) = posterior.first() else {
+        return Vec::new();
+    };
     let rival = posterior.get(1).copied();
-    let against = Against { classes: &fit.classes, evidence, class, own, rival };
+    let against = Against {
+        classes: &fit.classes,
+        evidence,
+        class,
+        own,
+        rival,
+    };
     let mut lines = Vec::new();
     for field in ALL {
         let readings = &evidence.fields[field as usize];
@@ -81,22 +89,35 @@ struct Against<'a> {
 
 impl Against<'_> {
     fn weight(&self, field: Field, reading: &Reading) -> f64 {
-        let here = self.classes.reading_ratio(self.evidence, self.class, field, reading, self.own);
-        let there =
-            self.rival.map_or(0.0, |(k, own)| self.classes.reading_ratio(self.evidence, k, field, reading, own));
+        let here = self
+            .classes
+            .reading_ratio(self.evidence, self.class, field, reading, self.own);
+        let there = self.rival.map_or(0.0, |(k, own)| {
+            self.classes.reading_ratio(self.evidence, k, field, reading, own)
+        });
         let count = self.evidence.fields[field as usize].len() as f64;
         (here - there) / count.sqrt()
     }
 }
 
 fn provenance(offers: &[Offer], reading: &Reading) -> Provenance {
-    offers[reading.offer as usize].claims.get(reading.claim as usize).map_or(Provenance::Stated, |c| c.provenance)
+    offers[reading.offer as usize]
+        .claims
+        .get(reading.claim as usize)
+        .map_or(Provenance::Stated, |c| c.provenance)
 }
 
 fn words(offers: &[Offer], field: Field, reading: &Reading, fit: &FitGroups) -> CompactString {
     let named = |texts: &[CompactString]| {
-        let names: Vec<&str> =
-            reading.values.iter().map(|v| texts[*v as usize].split_once(':').map_or(texts[*v as usize].as_str(), |x| x.1)).collect();
+        let names: Vec<&str> = reading
+            .values
+            .iter()
+            .map(|v| {
+                texts[*v as usize]
+                    .split_once(':')
+                    .map_or(texts[*v as usize].as_str(), |x| x.1)
+            })
+            .collect();
         CompactString::from(names.join("/"))
     };
     match field {
@@ -116,7 +137,12 @@ pub fn in_words(lines: &[LedgerLine]) -> String {
             Source::Product { lines: 1 } => "by another line of the product".to_string(),
             Source::Product { lines } => format!("by {lines} other lines of the product"),
         };
-        parts.push(format!("{} {} {source} {:+.1}", line.field.name(), line.text, line.weight));
+        parts.push(format!(
+            "{} {} {source} {:+.1}",
+            line.field.name(),
+            line.text,
+            line.weight
+        ));
     }
     parts.join("; ")
 }

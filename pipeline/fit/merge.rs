@@ -76,7 +76,10 @@ impl Sketch {
         let low = self.bins.partition_point(|b| b.0 < from);
         let high = self.bins.partition_point(|b| b.0 < from + bins as u32);
         let bins = &self.bins[low..high];
-        Part { bins, mass: bins.iter().map(|b| b.1).sum() }
+        Part {
+            bins,
+            mass: bins.iter().map(|b| b.1).sum(),
+        }
     }
 }
 
@@ -113,9 +116,11 @@ impl Part<'_> {
 pub fn interfaces(a: &Sketch, b: &Sketch) -> Verdict {
     let mut agree = false;
     for kind in 0..KINDS {
-        for (field, offset, reach, enough) in
-            [(Field::Circle, 0, 3, 1.5), (Field::Holes, 10_000, 0, 2.5), (Field::Thread, 20_000, 0, 2.5)]
-        {
+        for (field, offset, reach, enough) in [
+            (Field::Circle, 0, 3, 1.5),
+            (Field::Holes, 10_000, 0, 2.5),
+            (Field::Thread, 20_000, 0, 2.5),
+        ] {
             let bins = field.bins_per_kind();
             let from = offset + (kind * bins) as u32;
             let (x, y) = (a.part(from, bins), b.part(from, bins));
@@ -244,5 +249,8 @@ pub fn displacement_span(sketch: &Sketch) -> Option<(f64, f64)> {
         return None;
     }
     let (low, high) = part.span();
-    Some((scales::displacement_of((low - 40_000) as usize), scales::displacement_of((high - 40_000) as usize)))
+    Some((
+        scales::displacement_of((low - 40_000) as usize),
+        scales::displacement_of((high - 40_000) as usize),
+    ))
 }

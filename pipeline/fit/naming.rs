@@ -66,7 +66,9 @@ pub fn displacement_band(fit: &FitGroups, class: Option<u32>, members: &[&Eviden
         let readings = &member.fields[Field::Displacement as usize];
         for reading in readings {
             for v in &reading.values {
-                let known = class.map_or(1.0, |k| fit.classes.list[k as usize].bins(Field::Displacement)[*v as usize]);
+                let known = class.map_or(1.0, |k| {
+                    fit.classes.list[k as usize].bins(Field::Displacement)[*v as usize]
+                });
                 // a displacement nobody else in the class states is a slip, not part of the band
                 if class.is_none() || known >= 0.12 {
                     bins[*v as usize] += 1.0 / (readings.len() * reading.values.len()) as f32;
@@ -86,7 +88,10 @@ pub fn displacement_band(fit: &FitGroups, class: Option<u32>, members: &[&Eviden
         })
     };
     let (low, high) = (at(0.03)?, at(0.97).unwrap_or(bins.len() - 1));
-    Some(Interval::between(scales::displacement_of(low).round(), scales::displacement_of(high).round()))
+    Some(Interval::between(
+        scales::displacement_of(low).round(),
+        scales::displacement_of(high).round(),
+    ))
 }
 
 /// Words for the family and the size class.
@@ -97,13 +102,27 @@ pub fn family(
     band: Option<Interval>,
     members: &[&Evidence],
 ) -> (CompactString, CompactString) {
-    let Some(class) = class else { return ("not placed".into(), band_words(band)) };
+    let Some(class) = class else {
+        return ("not placed".into(), band_words(band));
+    };
     let cues = leading_cues(fit, class, members);
     let standard: Vec<&CompactString> = codes.iter().filter(|c| is_industrial(c)).collect();
-    let special = cues.iter().any(|c| [cue::DIESEL, cue::VERTICAL_SHAFT, cue::TWO_STROKE, cue::TWIN, cue::SIDE_VALVE].contains(c));
+    let special = cues.iter().any(|c| {
+        [
+            cue::DIESEL,
+            cue::VERTICAL_SHAFT,
+            cue::TWO_STROKE,
+            cue::TWIN,
+            cue::SIDE_VALVE,
+        ]
+        .contains(c)
+    });
     let leads = codes.iter().take(3).any(|c| is_industrial(c));
     if leads && !special {
-        let size = standard.iter().find_map(|c| class_of_code(c)).map_or_else(|| band_words(band), size_words);
+        let size = standard
+            .iter()
+            .find_map(|c| class_of_code(c))
+            .map_or_else(|| band_words(band), size_words);
         return ("industrial horizontal".into(), size);
     }
     let words = cue_words(&cues);
@@ -161,12 +180,19 @@ fn capital(word: &str) -> CompactString {
 fn leading_cues(fit: &FitGroups, class: u32, members: &[&Evidence]) -> Vec<&'static str> {
     let class = &fit.classes.list[class as usize];
     let bins = class.bins(Field::Cue);
-    let spoken = members.iter().filter(|m| !m.fields[Field::Cue as usize].is_empty()).count() as f32;
+    let spoken = members
+        .iter()
+        .filter(|m| !m.fields[Field::Cue as usize].is_empty())
+        .count() as f32;
     if spoken < 0.08 * members.len() as f32 {
         return Vec::new();
     }
     let total: f32 = bins.iter().sum();
-    CUES.iter().enumerate().filter(|(i, _)| bins[*i] > 0.34 * total && bins[*i] >= 1.0).map(|(_, c)| *c).collect()
+    CUES.iter()
+        .enumerate()
+        .filter(|(i, _)| bins[*i] > 0.34 * total && bins[*i] >= 1.0)
+        .map(|(_, c)| *c)
+        .collect()
 }
 
 fn cue_words(cues: &[&'static str]) -> CompactString {
@@ -206,7 +232,11 @@ pub fn name(group: &FitGroup) -> String {
         name.push_str(&format!(", {band}"));
     }
     if !group.codes.is_empty() {
-        let mut shown: Vec<&str> = group.codes.iter().map(|c| c.split_once(':').map_or(c.as_str(), |x| x.1)).collect();
+        let mut shown: Vec<&str> = group
+            .codes
+            .iter()
+            .map(|c| c.split_once(':').map_or(c.as_str(), |x| x.1))
+            .collect();
         let mut seen = std::collections::BTreeSet::new();
         shown.retain(|c| seen.insert(*c));
         let more = if shown.len() > 4 { " ..." } else { "" };

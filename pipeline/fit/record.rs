@@ -41,10 +41,17 @@ impl Tally {
 }
 
 /// Tallies by supplier (as numbered by `supplier_of`) and field.
-pub fn track_records(fit: &FitGroups, products: &Products, supplier_of: &[u32], suppliers: usize) -> Vec<[Tally; FIELDS]> {
+pub fn track_records(
+    fit: &FitGroups,
+    products: &Products,
+    supplier_of: &[u32],
+    suppliers: usize,
+) -> Vec<[Tally; FIELDS]> {
     let mut tallies = vec![[Tally::default(); FIELDS]; suppliers];
     for (product, evidence) in fit.evidence.iter().enumerate() {
-        let Some(&(class, own)) = fit.posteriors[product].first().filter(|p| p.1 >= PLACED) else { continue };
+        let Some(&(class, own)) = fit.posteriors[product].first().filter(|p| p.1 >= PLACED) else {
+            continue;
+        };
         if products.members[product].is_empty() {
             continue;
         }
@@ -71,8 +78,14 @@ mod tests {
     #[test]
     fn bounds_are_wilsons() {
         // Wilson's interval for 10 of 100 at 95 %: 0.0552 to 0.1744 (published in many texts; value from memory)
-        let share = Tally { checked: 100, contradicted: 10 }.share();
-        assert!(share.is_some_and(|(low, p, high)| (low - 0.0552).abs() < 2e-4 && p == 0.1 && (high - 0.1744).abs() < 2e-4));
+        let share = Tally {
+            checked: 100,
+            contradicted: 10,
+        }
+        .share();
+        assert!(
+            share.is_some_and(|(low, p, high)| (low - 0.0552).abs() < 2e-4 && p == 0.1 && (high - 0.1744).abs() < 2e-4)
+        );
     }
 
     #[test]

@@ -55,8 +55,15 @@ pub const ALL: [Field; FIELDS] = [
     Field::Pawls,
 ];
 /// Fields with a closed set of bins, in order.
-pub const DENSE: [Field; 7] =
-    [Field::Displacement, Field::Power, Field::Circle, Field::Holes, Field::Thread, Field::Cue, Field::Pawls];
+pub const DENSE: [Field; 7] = [
+    Field::Displacement,
+    Field::Power,
+    Field::Circle,
+    Field::Holes,
+    Field::Thread,
+    Field::Cue,
+    Field::Pawls,
+];
 
 const CIRCLE_BINS: usize = 800;
 const HOLE_BINS: usize = 10;
@@ -167,7 +174,9 @@ pub fn kernel_of(field: Field) -> Vec<f32> {
         return vec![1.0];
     }
     let reach = (deviation * 3.0).ceil() as usize;
-    let raw: Vec<f32> = (0..=reach).map(|d| (-0.5 * (d as f32 / deviation).powi(2)).exp()).collect();
+    let raw: Vec<f32> = (0..=reach)
+        .map(|d| (-0.5 * (d as f32 / deviation).powi(2)).exp())
+        .collect();
     let total: f32 = raw[0] + 2.0 * raw[1..].iter().sum::<f32>();
     raw.iter().map(|w| w / total).collect()
 }

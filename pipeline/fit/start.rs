@@ -59,7 +59,9 @@ pub fn first_memberships(evidence: &[Evidence], codes: &Codes, numbers: usize) -
 
 fn nodes_of(product: &Evidence, codes: usize) -> Vec<u32> {
     let values = |f: Field| product.fields[f as usize].iter().flat_map(|r| r.values.iter().copied());
-    let mut nodes: Vec<u32> = values(Field::Code).chain(values(Field::Number).map(|n| n + codes as u32)).collect();
+    let mut nodes: Vec<u32> = values(Field::Code)
+        .chain(values(Field::Number).map(|n| n + codes as u32))
+        .collect();
     nodes.sort_unstable();
     nodes.dedup();
     nodes
@@ -67,7 +69,13 @@ fn nodes_of(product: &Evidence, codes: usize) -> Vec<u32> {
 
 fn named_together(evidence: &[Evidence], codes: usize, numbers: usize) -> Vec<Node> {
     let mut nodes: Vec<Node> = (0..(codes + numbers) as u32)
-        .map(|i| Node { products: 0.0, shape: Sketch::default(), beside: FxHashMap::default(), parent: i, version: 0 })
+        .map(|i| Node {
+            products: 0.0,
+            shape: Sketch::default(),
+            beside: FxHashMap::default(),
+            parent: i,
+            version: 0,
+        })
         .collect();
     for product in evidence {
         let here = nodes_of(product, codes);
@@ -121,7 +129,10 @@ impl PartialOrd for Nomination {
 }
 impl Ord for Nomination {
     fn cmp(&self, other: &Self) -> std::cmp::Ordering {
-        self.0.total_cmp(&other.0).then((other.1, other.2).cmp(&(self.1, self.2))).then((other.3, other.4).cmp(&(self.3, self.4)))
+        self.0
+            .total_cmp(&other.0)
+            .then((other.1, other.2).cmp(&(self.1, self.2)))
+            .then((other.3, other.4).cmp(&(self.3, self.4)))
     }
 }
 
@@ -152,7 +163,12 @@ fn offer_neighbours(nodes: &[Node], x: u32, heap: &mut BinaryHeap<Nomination>, o
     if nodes[x as usize].parent != x {
         return;
     }
-    let mut beside: Vec<u32> = nodes[x as usize].beside.keys().map(|y| root(nodes, *y)).filter(|y| *y != x).collect();
+    let mut beside: Vec<u32> = nodes[x as usize]
+        .beside
+        .keys()
+        .map(|y| root(nodes, *y))
+        .filter(|y| *y != x)
+        .collect();
     beside.sort_unstable();
     beside.dedup();
     for y in beside {
@@ -162,14 +178,24 @@ fn offer_neighbours(nodes: &[Node], x: u32, heap: &mut BinaryHeap<Nomination>, o
         let rate = rate(nodes, x, y);
         if rate >= NAMED_TOGETHER {
             let (low, high) = (x.min(y), x.max(y));
-            heap.push(Nomination(rate, low, high, nodes[low as usize].version, nodes[high as usize].version));
+            heap.push(Nomination(
+                rate,
+                low,
+                high,
+                nodes[low as usize].version,
+                nodes[high as usize].version,
+            ));
         }
     }
 }
 
 /// Products that name both, shrunk, over the products of the rarer one.
 fn rate(nodes: &[Node], x: u32, y: u32) -> f64 {
-    let (small, large) = if nodes[x as usize].beside.len() <= nodes[y as usize].beside.len() { (x, y) } else { (y, x) };
+    let (small, large) = if nodes[x as usize].beside.len() <= nodes[y as usize].beside.len() {
+        (x, y)
+    } else {
+        (y, x)
+    };
     let mut both: Vec<(u32, f64)> = nodes[small as usize].beside.iter().map(|(k, n)| (*k, *n)).collect();
     both.sort_unstable_by_key(|b| b.0);
     let both: f64 = both.iter().filter(|b| root(nodes, b.0) == large).map(|b| b.1).sum();
@@ -185,7 +211,11 @@ fn root(nodes: &[Node], mut i: u32) -> u32 {
 }
 
 fn join(nodes: &mut [Node], x: u32, y: u32) {
-    let (into, from) = if nodes[x as usize].beside.len() >= nodes[y as usize].beside.len() { (x, y) } else { (y, x) };
+    let (into, from) = if nodes[x as usize].beside.len() >= nodes[y as usize].beside.len() {
+        (x, y)
+    } else {
+        (y, x)
+    };
     let moved = std::mem::take(&mut nodes[from as usize].beside);
     let shape = std::mem::take(&mut nodes[from as usize].shape);
     let products = nodes[from as usize].products;

@@ -56,15 +56,18 @@ pub fn stated(product: &Evidence, class: Option<(&Class, &Classes)>) -> Stated {
         .collect();
     circles.sort_unstable_by(f64::total_cmp);
     let circle_mm = (!circles.is_empty()).then(|| circles[(circles.len() - 1) / 2]);
-    let circle_lines =
-        circle_mm.map_or(0, |m| circles.iter().filter(|c| (**c - m).abs() <= 2.0 * RULER_MM).count());
+    let circle_lines = circle_mm.map_or(0, |m| {
+        circles.iter().filter(|c| (**c - m).abs() <= 2.0 * RULER_MM).count()
+    });
     let mut counts = [0usize; 16];
     for reading in &product.fields[Field::Holes as usize] {
         for v in &reading.values {
             counts[*v as usize % Field::Holes.bins_per_kind()] += 1;
         }
     }
-    let holes = (1..counts.len()).filter(|h| counts[*h] > 0).max_by_key(|h| (counts[*h], usize::MAX - h));
+    let holes = (1..counts.len())
+        .filter(|h| counts[*h] > 0)
+        .max_by_key(|h| (counts[*h], usize::MAX - h));
     Stated {
         circle_mm,
         circle_lines,
@@ -75,22 +78,35 @@ pub fn stated(product: &Evidence, class: Option<(&Class, &Classes)>) -> Stated {
 
 fn best_value(reading: &Reading, class: Option<(&Class, &Classes)>) -> Option<u32> {
     let weight = |v: u32| class.map_or(0.0, |(c, _)| c.bins(Field::Circle)[v as usize]);
-    reading.values.iter().copied().max_by(|x, y| weight(*x).total_cmp(&weight(*y)).then(y.cmp(x)))
+    reading
+        .values
+        .iter()
+        .copied()
+        .max_by(|x, y| weight(*x).total_cmp(&weight(*y)).then(y.cmp(x)))
 }
 
 /// Finds the variants among the products of one class and kind; the first is the common one.
 pub fn find(stated: &[Stated]) -> Vec<Variant> {
     let common_circle = median(stated.iter().filter_map(|s| s.circle_mm).collect());
     let common_holes = most_frequent(stated.iter().filter_map(|s| s.holes));
-    let common = Variant { circle_mm: common_circle, holes: common_holes, products: 0.0 };
+    let common = Variant {
+        circle_mm: common_circle,
+        holes: common_holes,
+        products: 0.0,
+    };
     let mut variants = vec![common];
     let mut off: Vec<&Stated> = stated.iter().filter(|s| lines_off(s, &variants[0]) > 0).collect();
     off.sort_by(|x, y| {
-        x.holes.cmp(&y.holes).then(x.circle_mm.unwrap_or(0.0).total_cmp(&y.circle_mm.unwrap_or(0.0)))
+        x.holes
+            .cmp(&y.holes)
+            .then(x.circle_mm.unwrap_or(0.0).total_cmp(&y.circle_mm.unwrap_or(0.0)))
     });
     let mut clusters: Vec<Vec<&Stated>> = Vec::new();
     for s in off {
-        match clusters.last_mut().filter(|c| c.last().is_some_and(|last| alike(last, s))) {
+        match clusters
+            .last_mut()
+            .filter(|c| c.last().is_some_and(|last| alike(last, s)))
+        {
             Some(cluster) => cluster.push(s),
             None => clusters.push(vec![s]),
         }
@@ -100,7 +116,11 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
         if lines >= LEAST_LINES {
             let circle_mm = median(cluster.iter().filter_map(|s| s.circle_mm).collect()).or(common_circle);
             let holes = most_frequent(cluster.iter().filter_map(|s| s.holes)).or(common_holes);
-            variants.push(Variant { circle_mm, holes, products: 0.0 });
+            variants.push(Variant {
+                circle_mm,
+                holes,
+                products: 0.0,
+            });
         }
     }
     for s in stated {
@@ -170,7 +190,9 @@ fn circle_chance(s: &Stated, v: &Variant) -> f64 {
 }
 
 fn holes_chance(s: &Stated, v: &Variant) -> f64 {
-    let (Some(x), Some(y)) = (s.holes, v.holes) else { return s.holes.map_or(1.0, |_| 0.2) };
+    let (Some(x), Some(y)) = (s.holes, v.holes) else {
+        return s.holes.map_or(1.0, |_| 0.2);
+    };
     let wrong = ERROR.powf((s.hole_lines.max(1) as f64).sqrt());
     if x == y { 1.0 - wrong } else { wrong * 0.2 }
 }
@@ -183,7 +205,10 @@ fn median(mut values: Vec<f64>) -> Option<f64> {
 fn most_frequent(values: impl Iterator<Item = u8>) -> Option<u8> {
     let mut counts = [0u32; 256];
     values.for_each(|v| counts[v as usize] += 1);
-    (0..256usize).filter(|v| counts[*v] > 0).max_by_key(|v| (counts[*v], 256 - v)).map(|v| v as u8)
+    (0..256usize)
+        .filter(|v| counts[*v] > 0)
+        .max_by_key(|v| (counts[*v], 256 - v))
+        .map(|v| v as u8)
 }
 
 #[cfg(test)]
@@ -191,12 +216,20 @@ mod tests {
     use super::*;
 
     fn says(circle: f64, lines: usize) -> Stated {
-        Stated { circle_mm: Some(circle), circle_lines: lines, holes: Some(3), hole_lines: lines }
+        Stated {
+            circle_mm: Some(circle),
+            circle_lines: lines,
+            holes: Some(3),
+            hole_lines: lines,
+        }
     }
 
     #[test]
     fn roundings_do_not_found_a_variant() {
-        assert_eq!(find(&[says(118.0, 3), says(118.6, 1), says(117.5, 2), says(119.5, 2)]).len(), 1);
+        assert_eq!(
+            find(&[says(118.0, 3), says(118.6, 1), says(117.5, 2), says(119.5, 2)]).len(),
+            1
+        );
     }
 
     #[test]

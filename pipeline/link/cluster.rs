@@ -9,8 +9,8 @@
 //! than spelling and where neither replaces the other, a person's word. Every link that was more
 //! likely than not and still did not join is counted and can be listed.
 
+use super::compare::swapped_pair;
 use super::records::{NO_WORD, NumberPlace, Record, Records, WordId};
-use strsim::damerau_levenshtein;
 
 /// Log odds taken off for each pair of members that was not even a candidate.
 pub const SILENCE: f64 = 0.35;
@@ -259,7 +259,7 @@ fn numbers_forbid(records: &Records, p: &Identity, q: &Identity) -> bool {
     })
 }
 
-/// One slip of the pen in a long number; the canonical form already has O as 0 and no dashes.
+/// Two neighbouring signs swapped; the canonical form already has O as 0 and no dashes.
 fn same_but_for_spelling(x: &str, y: &str) -> bool {
-    x == y || (x.len() >= 8 && y.len() >= 8 && damerau_levenshtein(x, y) <= 1)
+    x == y || swapped_pair(x, y)
 }

@@ -5,7 +5,7 @@
 //! the rarest unshared word of either side against it.
 
 use super::records::{HardClaims, NO_WORD, NumberId, NumberPlace, Record, Records, WordId, WordShape};
-use strsim::{damerau_levenshtein, jaro_winkler};
+use strsim::jaro_winkler;
 
 /// The fields of a comparison, in the order of the vector.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -33,7 +33,7 @@ pub enum Field {
     Claims,
     /// a rare word of one title in the other's further text
     Extra,
-    /// part kinds as read: 1 equal, 2 different
+    /// part kinds: 1 equal, 2 different though both beyond doubt
     Kind,
 }
 
@@ -120,14 +120,19 @@ pub fn compare(records: &Records, a: &Record, b: &Record) -> Comparison {
     levels[Field::Brand as usize] = brand_level(a, b);
     levels[Field::Claims as usize] = claim_level(&a.hard, &b.hard);
     levels[Field::Extra as usize] = extra_level(records, a, b, &titles);
-    levels[Field::Kind as usize] = 1 + u8::from(a.kind != b.kind);
+    levels[Field::Kind as usize] = kind_level(a, b);
     let by_identifier = levels[Field::Barcode as usize] == 1 || shares_number(a, b);
     if levels[Field::Barcode as usize] == 1 && matches!(levels[Field::Number as usize], 6 | 7) {
         // that both also replace one number is no news about two lines with one barcode
         levels[Field::Number as usize] = 0;
     }
     let path = if by_identifier { Path::Identifier } else { Path::Words };
-    Comparison { levels, cosine: titles.cosine, path, number_records }
+    Comparison {
+        levels,
+        cosine: titles.cosine,
+        path,
+        number_records,
+    }
 }
 
 fn shares_number(a: &Record, b: &Record) -> bool {
@@ -280,7 +285,7 @@ fn same_shape(x: &str, y: &str) -> bool {
 /// | 5 | a number in both titles |
 /// | 6 | own number among those the other replaces |
 /// | 7 | a number that both replace, or one replaces and the other's title shows |
-/// | 8 | own numbers one slip apart |
+/// | 8 | own numbers with two neighbouring signs swapped |
 /// | 9 | own numbers different |
 /// | 0 | nothing to compare |
 ///
@@ -320,9 +325,20 @@ fn shared_number(a: NumberPlace, b: NumberPlace, lettered: bool) -> u8 {
     }
 }
 
+/// Whether two own numbers differ by two neighbouring signs in the wrong order. Anything more is
+/// another number: makers number their variants side by side.
 fn one_slip(records: &Records, x: NumberId, y: NumberId) -> bool {
-    let (x, y) = (&records.numbers[x as usize].text, &records.numbers[y as usize].text);
-    x.len() >= 7 && y.len() >= 7 && damerau_levenshtein(x, y) == 1
+    swapped_pair(&records.numbers[x as usize].text, &records.numbers[y as usize].text)
+}
+
+/// Two neighbouring signs in the wrong order, everything else equal.
+pub fn swapped_pair(x: &str, y: &str) -> bool {
+    let (x, y) = (x.as_bytes(), y.as_bytes());
+    if x.len() != y.len() || x.len() < 7 {
+        return false;
+    }
+    let differ: Vec<usize> = (0..x.len()).filter(|i| x[*i] != y[*i]).collect();
+    matches!(differ.as_slice(), [i, j] if *j == i + 1 && x[*i] == y[*j] && x[*j] == y[*i])
 }
 
 fn price_level(a: &Record, b: &Record) -> u8 {
@@ -334,6 +350,14 @@ fn price_level(a: &Record, b: &Record) -> u8 {
         .iter()
         .filter(|limit| ratio > **limit)
         .count() as u8
+}
+
+fn kind_level(a: &Record, b: &Record) -> u8 {
+    match (a.kind == b.kind, a.kind_sure && b.kind_sure) {
+        (true, _) => 1,
+        (false, true) => 2,
+        (false, false) => 0,
+    }
 }
 
 fn brand_level(a: &Record, b: &Record) -> u8 {
@@ -375,4 +399,58 @@ fn extra_level(records: &Records, a: &Record, b: &Record, titles: &Titles) -> u8
     };
     let best = found(&titles.alone[0], b).max(found(&titles.alone[1], a));
     titles.rarity(best)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_swapped_pair_is_a_slip() {
+        assert!(swapped_pair("PWT71143", "PWT71413"));
+        assert!(
+            !swapped_pair("PWT71143", "PWT71146"),
+            "makers number their variants side by side"
+        );
+        assert!(!swapped_pair("12", "21"), "too short to tell");
+    }
+
+    #[test]
+    fn a_number_of_the_part_itself_says_more_than_one_it_replaces() {
+        use NumberPlace::{Own, Replaces, Title};
+        assert!(shared_number(Own, Own, true) < shared_number(Own, Title, true));
+        assert!(shared_number(Title, Title, true) < shared_number(Replaces, Own, true));
+        assert_eq!(
+            shared_number(Replaces, Replaces, true),
+            shared_number(Title, Replaces, true)
+        );
+    }
+
+    #[test]
+    fn claims_contradict_only_when_both_sides_claim() {
+        let three = HardClaims {
+            holes: 3,
+            ..HardClaims::default()
+        };
+        let four = HardClaims {
+            holes: 4,
+            ..HardClaims::default()
+        };
+        assert_eq!(claim_level(&three, &HardClaims::default()), 0);
+        assert_eq!(claim_level(&three, &three), 1);
+        assert_eq!(claim_level(&three, &four), 2);
+    }
+
+    #[test]
+    fn the_nominal_displacement_agrees_with_the_swept_one() {
+        let nominal = HardClaims {
+            displacement: (200.0, 200.0),
+            ..HardClaims::default()
+        };
+        let swept = HardClaims {
+            displacement: (196.0, 196.0),
+            ..HardClaims::default()
+        };
+        assert_eq!(claim_level(&nominal, &swept), 1);
+    }
 }

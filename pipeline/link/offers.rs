@@ -17,6 +17,8 @@ use rust_decimal::prelude::ToPrimitive;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Probability from which a kind is taken as read beyond doubt.
+const KIND_SURE: f32 = 0.97;
 /// Share of a list's numbers that must carry a prefix before it is taken for the supplier's own.
 const PREFIX_SHARE: f64 = 0.8;
 /// Numbers a list must have before its prefixes are looked at.
@@ -65,7 +67,12 @@ impl Folded {
     }
 }
 
-fn record_text<'a>(offer: &'a Offer, list: u32, folded: &'a Folded, bare: &'a [(NumberPlace, CompactString)]) -> RecordText<'a> {
+fn record_text<'a>(
+    offer: &'a Offer,
+    list: u32,
+    folded: &'a Folded,
+    bare: &'a [(NumberPlace, CompactString)],
+) -> RecordText<'a> {
     let mut numbers: Vec<(NumberPlace, &str)> = offer
         .numbers
         .iter()
@@ -76,6 +83,7 @@ fn record_text<'a>(offer: &'a Offer, list: u32, folded: &'a Folded, bare: &'a [(
     RecordText {
         list,
         kind: offer.kind.kind.0,
+        kind_sure: offer.kind.probability >= KIND_SURE,
         title: &folded.title,
         extra: &folded.extra,
         brand: &folded.brand,
@@ -181,7 +189,10 @@ fn bare_numbers(offer: &Offer, prefix: &str) -> Vec<(NumberPlace, CompactString)
     if prefix.is_empty() {
         return Vec::new();
     }
-    let own = offer.numbers.iter().filter(|n| n.usable && matches!(n.role, NumberRole::Maker | NumberRole::InTitle));
+    let own = offer
+        .numbers
+        .iter()
+        .filter(|n| n.usable && matches!(n.role, NumberRole::Maker | NumberRole::InTitle));
     own.filter_map(|n| n.canonical.strip_prefix(prefix).map(|bare| (n.role, bare)))
         .filter(|(_, bare)| bare.len() >= BARE_LENGTH)
         .filter_map(|(role, bare)| place_of(role).map(|place| (place, CompactString::from(bare))))

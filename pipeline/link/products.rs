@@ -237,7 +237,8 @@ fn kept_links(
             a,
             b,
             probability,
-            parts: weights.of(c).parts(c), alone: weights.log_odds(c),
+            parts: weights.of(c).parts(c),
+            alone: weights.log_odds(c),
         })
         .collect()
 }
@@ -251,6 +252,7 @@ mod tests {
         RecordText {
             list,
             kind: 0,
+            kind_sure: true,
             title,
             extra: "",
             brand,

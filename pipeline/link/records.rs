@@ -30,8 +30,10 @@ pub enum NumberPlace {
 pub struct RecordText<'a> {
     /// index of the supplier (list) the offer stands in
     pub list: u32,
-    /// part kind; offers of different kinds are never the same product
+    /// part kind as read
     pub kind: u8,
+    /// whether that reading is beyond doubt; offers of kinds beyond doubt that differ are hardly one product
+    pub kind_sure: bool,
     /// folded title
     pub title: &'a str,
     /// folded further description, weaker evidence
@@ -105,6 +107,8 @@ pub struct Record {
     pub list: u32,
     /// see [`RecordText::kind`]
     pub kind: u8,
+    /// see [`RecordText::kind_sure`]
+    pub kind_sure: bool,
     /// see [`RecordText::currency`]
     pub currency: u16,
     /// pieces in the pack
@@ -241,6 +245,7 @@ fn record_of(text: &RecordText<'_>, words: &mut Interner, numbers: &mut Interner
     Record {
         list: text.list,
         kind: text.kind,
+        kind_sure: text.kind_sure,
         currency: text.currency,
         pack: text.pack,
         gtin: text.gtin,

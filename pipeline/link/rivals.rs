@@ -21,6 +21,9 @@ pub struct Rivals {
     /// group of a pair seen from its second record
     from_b: Vec<u32>,
     groups: usize,
+    /// pairs between the same two items: one candidate listed more than once, no rivals of each other
+    between: Vec<u32>,
+    betweens: usize,
     /// per pair, how far the second record's list holds one part once only, and the first record's; 0 to 1
     strength: Vec<(f32, f32)>,
 }
@@ -39,8 +42,11 @@ impl Rivals {
             from_a: vec![0; pairs.len()],
             from_b: vec![0; pairs.len()],
             groups: 0,
+            between: vec![0; pairs.len()],
+            betweens: 0,
             strength,
         };
+        rivals.find_betweens(pairs, item_of);
         for group in keys.chunk_by(|x, y| (x.0, x.1) == (y.0, y.1)) {
             for &(_, _, e, first) in group {
                 let side = if first { &mut rivals.from_a } else { &mut rivals.from_b };
@@ -49,6 +55,24 @@ impl Rivals {
             rivals.groups += 1;
         }
         rivals
+    }
+
+    fn find_betweens(&mut self, pairs: &[(u32, u32)], item_of: &[u32]) {
+        let mut keys: Vec<(u32, u32, u32)> = pairs
+            .iter()
+            .enumerate()
+            .map(|(e, &(a, b))| {
+                let (x, y) = (item_of[a as usize], item_of[b as usize]);
+                (x.min(y), x.max(y), e as u32)
+            })
+            .collect();
+        keys.par_sort_unstable();
+        for same in keys.chunk_by(|p, q| (p.0, p.1) == (q.0, q.1)) {
+            for &(_, _, e) in same {
+                self.between[e as usize] = self.betweens as u32;
+            }
+            self.betweens += 1;
+        }
     }
 
     /// Places to be filled: pairs of a record and another list in which it has candidates.
@@ -74,13 +98,18 @@ impl Rivals {
         let mut beta = w.clone();
         let mut beta_of_a = vec![0.0; self.groups];
         let mut alpha_of_b = vec![0.0; self.groups];
+        let mut beta_between = vec![0.0; self.betweens];
+        let mut alpha_between = vec![0.0; self.betweens];
         for _ in 0..ROUNDS {
             self.sums(&self.from_a, &beta, &mut beta_of_a);
             self.sums(&self.from_b, &alpha, &mut alpha_of_b);
+            self.sums(&self.between, &beta, &mut beta_between);
+            self.sums(&self.between, &alpha, &mut alpha_between);
             for e in 0..w.len() {
                 let (of_b, of_a) = self.strength[e];
-                let others = (beta_of_a[self.from_a[e] as usize] - beta[e]).max(0.0) * f64::from(of_b);
-                let others_b = (alpha_of_b[self.from_b[e] as usize] - alpha[e]).max(0.0) * f64::from(of_a);
+                let same = self.between[e] as usize;
+                let others = (beta_of_a[self.from_a[e] as usize] - beta_between[same]).max(0.0) * f64::from(of_b);
+                let others_b = (alpha_of_b[self.from_b[e] as usize] - alpha_between[same]).max(0.0) * f64::from(of_a);
                 alpha[e] = damp(alpha[e], w[e] / (1.0 + others));
                 beta[e] = damp(beta[e], w[e] / (1.0 + others_b));
             }
@@ -160,6 +189,14 @@ mod tests {
         // record 0 could be 2 or 3, but 3 is almost surely record 1
         let p = two_lists(&[(0, 2), (0, 3), (1, 3)], &[2.0, 2.0, 9.0], 1.0);
         assert!(p[0] > 0.8 && p[1] < 0.1 && p[2] > 0.98, "{p:?}");
+    }
+
+    #[test]
+    fn one_part_listed_twice_does_not_rival_itself() {
+        let lists = [0, 1, 1];
+        let rivals = Rivals::of(&[(0, 1), (0, 2)], &lists, &[0, 1, 1], vec![(1.0, 1.0); 2]);
+        let p = rivals.posteriors(&[2.0, 2.0]);
+        assert!(p.iter().all(|p| *p > 0.85), "{p:?}");
     }
 
     #[test]

@@ -64,7 +64,9 @@ pub fn tables(stages: Stages<'_>) -> OfferTables {
         crossref,
         links: stages.products.links.iter().map(|l| link_row(stages, l)).collect(),
         groups: stages.fit.map(|fit| group_rows(stages, fit, &ids)).unwrap_or_default(),
-        products: (0..stages.products.members.len()).map(|p| product_row(stages, &ids, p)).collect(),
+        products: (0..stages.products.members.len())
+            .map(|p| product_row(stages, &ids, p))
+            .collect(),
     }
 }
 
@@ -79,7 +81,13 @@ impl Named {
             .products
             .members
             .iter()
-            .map(|members| members.iter().map(|o| offer_key(&stages.offers[*o as usize])).min().unwrap_or_default())
+            .map(|members| {
+                members
+                    .iter()
+                    .map(|o| offer_key(&stages.offers[*o as usize]))
+                    .min()
+                    .unwrap_or_default()
+            })
             .collect();
         let mut given = Ids::default();
         let mut products = vec![CompactString::default(); keys.len()];
@@ -93,7 +101,13 @@ impl Named {
             let first: Vec<&CompactString> = fit
                 .groups
                 .iter()
-                .map(|g| g.products.iter().map(|p| &products[*p as usize]).min().unwrap_or(&products[0]))
+                .map(|g| {
+                    g.products
+                        .iter()
+                        .map(|p| &products[*p as usize])
+                        .min()
+                        .unwrap_or(&products[0])
+                })
                 .collect();
             let mut order: Vec<usize> = (0..fit.groups.len()).collect();
             order.sort_by(|x, y| first[*x].cmp(first[*y]));
@@ -114,19 +128,26 @@ fn group_of(stages: Stages<'_>, offer: usize) -> Option<(u32, &FitGroup)> {
 }
 
 fn confidence(stages: Stages<'_>, offer: usize) -> f64 {
-    stages.fit.map_or(stages.products.confidence[offer], |fit| fit.confidence[offer])
+    stages
+        .fit
+        .map_or(stages.products.confidence[offer], |fit| fit.confidence[offer])
 }
 
 /// Place of every offer in its group (or product, without groups) by landed price.
 fn ranks(stages: Stages<'_>) -> Vec<Option<u32>> {
     let place = |o: usize| group_of(stages, o).map_or(stages.products.of_offer[o], |g| g.0);
-    let mut order: Vec<(u32, Decimal, usize)> =
-        (0..stages.offers.len()).filter_map(|o| stages.landed[o].price.map(|p| (place(o), p, o))).collect();
+    let mut order: Vec<(u32, Decimal, usize)> = (0..stages.offers.len())
+        .filter_map(|o| stages.landed[o].price.map(|p| (place(o), p, o)))
+        .collect();
     order.sort_unstable();
     let mut ranks = vec![None; stages.offers.len()];
     let mut last = (u32::MAX, 0);
     for (group, _, o) in order {
-        last = if last.0 == group { (group, last.1 + 1) } else { (group, 1) };
+        last = if last.0 == group {
+            (group, last.1 + 1)
+        } else {
+            (group, 1)
+        };
         ranks[o] = Some(last.1);
     }
     ranks
@@ -162,7 +183,12 @@ fn crossref_row(
         head_af_mm: single(offer, Attribute::HeadAf),
         pack_qty: Some(offer.pack_qty),
         unit_price: offer.price.as_ref().map(|p| p.unit_price),
-        currency: offer.price.as_ref().and_then(|p| p.currency).map(|c| c.to_compact_string()).unwrap_or_default(),
+        currency: offer
+            .price
+            .as_ref()
+            .and_then(|p| p.currency)
+            .map(|c| c.to_compact_string())
+            .unwrap_or_default(),
         landed_price: stages.landed[o].price,
         landed_note: stages.landed[o].note.clone(),
         rank_in_group: ranks[o],
@@ -206,7 +232,11 @@ fn evidence(stages: Stages<'_>, o: usize, group: Option<&FitGroup>) -> String {
 fn stated(offer: &Offer, attribute: Attribute) -> impl Iterator<Item = &Value> {
     // what a line states counts before what follows from a rule; a rule of thumb is not put down as a figure
     let of = move |p: Provenance| {
-        offer.claims.iter().filter(move |c| c.attribute == attribute && c.provenance == p).map(|c| &c.value)
+        offer
+            .claims
+            .iter()
+            .filter(move |c| c.attribute == attribute && c.provenance == p)
+            .map(|c| &c.value)
     };
     let any = of(Provenance::Stated).next().is_some();
     of(if any { Provenance::Stated } else { Provenance::Decoded })
@@ -222,22 +252,37 @@ fn displacement(offer: &Offer) -> CompactString {
     intervals.sort_by(|x, y| x.low.total_cmp(&y.low).then(x.high.total_cmp(&y.high)));
     let mut words: Vec<String> = intervals
         .iter()
-        .map(|i| if i.width() > 0.06 * i.mid() { band_words(*i) } else { figure(i.mid()) })
+        .map(|i| {
+            if i.width() > 0.06 * i.mid() {
+                band_words(*i)
+            } else {
+                figure(i.mid())
+            }
+        })
         .collect();
     words.dedup();
     words.join(";").into()
 }
 
 fn band_words(band: Interval) -> String {
-    if band.width() < 0.5 { figure(band.mid()) } else { format!("{}-{}", figure(band.low), figure(band.high)) }
+    if band.width() < 0.5 {
+        figure(band.mid())
+    } else {
+        format!("{}-{}", figure(band.low), figure(band.high))
+    }
 }
 
 fn figure(value: f64) -> String {
-    if (value - value.round()).abs() < 0.05 { format!("{value:.0}") } else { format!("{value:.1}") }
+    if (value - value.round()).abs() < 0.05 {
+        format!("{value:.0}")
+    } else {
+        format!("{value:.1}")
+    }
 }
 
 fn holes(offer: &Offer) -> Option<u8> {
-    let mut counts = stated(offer, Attribute::BoltHoles).filter_map(|v| if let Value::Count(n) = v { Some(*n) } else { None });
+    let mut counts =
+        stated(offer, Attribute::BoltHoles).filter_map(|v| if let Value::Count(n) = v { Some(*n) } else { None });
     let first = counts.next()?;
     // two counts on one line: neither is put down as the fact
     counts.all(|n| n == first).then_some(first)
@@ -251,7 +296,9 @@ fn circle(offer: &Offer) -> Option<f64> {
 fn single(offer: &Offer, attribute: Attribute) -> Option<f64> {
     let mut found: Option<Interval> = None;
     for value in stated(offer, attribute) {
-        let (Value::OneOf(list) | Value::Served(list)) = value else { continue };
+        let (Value::OneOf(list) | Value::Served(list)) = value else {
+            continue;
+        };
         let [only] = list.as_slice() else { continue };
         match found {
             Some(before) if !before.overlaps(only) => return None,
@@ -262,8 +309,11 @@ fn single(offer: &Offer, attribute: Attribute) -> Option<f64> {
 }
 
 fn threads(offer: &Offer) -> CompactString {
-    let mut sets = stated(offer, Attribute::Thread).filter_map(|v| if let Value::Threads(s) = v { Some(*s) } else { None });
-    let Some(first) = sets.next() else { return CompactString::default() };
+    let mut sets =
+        stated(offer, Attribute::Thread).filter_map(|v| if let Value::Threads(s) = v { Some(*s) } else { None });
+    let Some(first) = sets.next() else {
+        return CompactString::default();
+    };
     let common = sets.fold(first, |common, set| {
         let both = common.intersection(set);
         if both.is_empty() { common.union(set) } else { both }
@@ -313,8 +363,12 @@ fn group_rows(stages: Stages<'_>, fit: &FitGroups, ids: &Named) -> Vec<GroupRow>
         .iter()
         .enumerate()
         .map(|(g, group)| {
-            let offers: Vec<usize> =
-                group.products.iter().flat_map(|p| &stages.products.members[*p as usize]).map(|o| *o as usize).collect();
+            let offers: Vec<usize> = group
+                .products
+                .iter()
+                .flat_map(|p| &stages.products.members[*p as usize])
+                .map(|o| *o as usize)
+                .collect();
             let (cheapest_landed, cheapest_supplier) = cheapest(stages, &offers);
             GroupRow {
                 group_id: ids.groups[g].clone(),
@@ -343,7 +397,9 @@ fn group_rows(stages: Stages<'_>, fit: &FitGroups, ids: &Named) -> Vec<GroupRow>
 /// Groups whose need an assembly answers: starters and shrouds of the same engine class.
 fn covers(fit: &FitGroups, ids: &Named, g: usize) -> String {
     let group = &fit.groups[g];
-    let Some(class) = group.class.filter(|_| group.kind == KindId::ASSEMBLY) else { return String::new() };
+    let Some(class) = group.class.filter(|_| group.kind == KindId::ASSEMBLY) else {
+        return String::new();
+    };
     let covered: Vec<&str> = fit
         .groups
         .iter()
@@ -371,17 +427,31 @@ fn product_row(stages: Stages<'_>, ids: &Named, p: usize) -> ProductRow {
     let indices: Vec<usize> = members.iter().map(|o| *o as usize).collect();
     let group = group_of(stages, indices[0]);
     let numbers = |role: NumberRole| {
-        joined(offers.iter().flat_map(|o| &o.numbers).filter(|n| n.usable && n.role == role).map(|n| n.raw.to_string()))
+        joined(
+            offers
+                .iter()
+                .flat_map(|o| &o.numbers)
+                .filter(|n| n.usable && n.role == role)
+                .map(|n| n.raw.to_string()),
+        )
     };
     let (cheapest_landed, cheapest_supplier) = cheapest(stages, &indices);
     let suppliers: BTreeSet<&str> = offers.iter().map(|o| o.supplier.as_ref()).collect();
     let sum: f64 = indices.iter().map(|o| confidence(stages, *o)).sum();
-    let mut displacements: Vec<CompactString> = offers.iter().map(|o| displacement(o)).filter(|d| !d.is_empty()).collect();
+    let mut displacements: Vec<CompactString> = offers
+        .iter()
+        .map(|o| displacement(o))
+        .filter(|d| !d.is_empty())
+        .collect();
     displacements.sort_unstable_by(|x, y| x.len().cmp(&y.len()).then(x.cmp(y)));
     ProductRow {
         product_id: ids.products[p].clone(),
         group_id: group.map(|g| ids.groups[g.0 as usize].clone()).unwrap_or_default(),
-        part_kind: group.map_or(offers[0].kind.kind, |g| g.1.kind).fixed_name().unwrap_or("unclear").into(),
+        part_kind: group
+            .map_or(offers[0].kind.kind, |g| g.1.kind)
+            .fixed_name()
+            .unwrap_or("unclear")
+            .into(),
         name: clearest_title(&offers),
         brands: joined(offers.iter().map(|o| o.brand.to_string())),
         mpns: numbers(NumberRole::Maker),
@@ -402,7 +472,11 @@ fn clearest_title(offers: &[&Offer]) -> String {
     offers
         .iter()
         .max_by(|x, y| {
-            x.claims.len().cmp(&y.claims.len()).then(y.title.len().cmp(&x.title.len())).then(y.title.cmp(&x.title))
+            x.claims
+                .len()
+                .cmp(&y.claims.len())
+                .then(y.title.len().cmp(&x.title.len()))
+                .then(y.title.cmp(&x.title))
         })
         .map(|o| o.title.to_string())
         .unwrap_or_default()
@@ -424,7 +498,12 @@ pub fn set_aside_row(aside: &SetAside) -> SetAsideRow {
         reason: aside.why.to_string(),
         description: aside.title.to_string(),
         unit_price: aside.price.as_ref().map(|p| p.unit_price),
-        currency: aside.price.as_ref().and_then(|p| p.currency).map(|c| c.to_compact_string()).unwrap_or_default(),
+        currency: aside
+            .price
+            .as_ref()
+            .and_then(|p| p.currency)
+            .map(|c| c.to_compact_string())
+            .unwrap_or_default(),
         part_number: aside
             .numbers
             .iter()

@@ -61,7 +61,10 @@ fn signs_of(digest: &[u8]) -> Vec<char> {
 
 /// The words of an offer that name it wherever its file lies.
 pub fn offer_key(offer: &Offer) -> String {
-    format!("{}\u{1f}{}\u{1f}{}\u{1f}{}", offer.supplier, offer.sku, offer.title, offer.pack_qty)
+    format!(
+        "{}\u{1f}{}\u{1f}{}\u{1f}{}",
+        offer.supplier, offer.sku, offer.title, offer.pack_qty
+    )
 }
 
 /// Prefix of a group's id.
@@ -80,7 +83,10 @@ mod tests {
 
     #[test]
     fn the_same_key_gives_the_same_id_in_every_run() {
-        assert_eq!(Ids::default().give("P", "zaunholt\u{1f}81908", 8), Ids::default().give("P", "zaunholt\u{1f}81908", 8));
+        assert_eq!(
+            Ids::default().give("P", "zaunholt\u{1f}81908", 8),
+            Ids::default().give("P", "zaunholt\u{1f}81908", 8)
+        );
     }
 
     #[test]

@@ -26,10 +26,16 @@ pub struct Landed {
 pub fn landed(offer: &Offer, profile: Option<&Profile>, rates: &Rates) -> Landed {
     let mut missing: Vec<String> = Vec::new();
     let Some(price) = &offer.price else {
-        return Landed { price: None, note: "no price".into() };
+        return Landed {
+            price: None,
+            note: "no price".into(),
+        };
     };
     let Some(currency) = price.currency else {
-        return Landed { price: None, note: "currency not known".into() };
+        return Landed {
+            price: None,
+            note: "currency not known".into(),
+        };
     };
     let code = currency.to_string();
     let pieces = Decimal::from(price.minimum_order.unwrap_or(1).max(price.pack_qty).max(1));
@@ -47,7 +53,10 @@ pub fn landed(offer: &Offer, profile: Option<&Profile>, rates: &Rates) -> Landed
     if home.is_none() {
         missing.push(format!("no rate {code} to {}", rates.home));
     }
-    Landed { price: home.map(|p| p.round_dp(DECIMALS).normalize()), note: missing.join("; ").into() }
+    Landed {
+        price: home.map(|p| p.round_dp(DECIMALS).normalize()),
+        note: missing.join("; ").into(),
+    }
 }
 
 /// Shipping of the order in the currency of the prices, zero and named when it is not known.

@@ -20,7 +20,10 @@ const QUESTIONS: [(Field, &str); 5] = [
     (Field::Holes, "count the mounting holes"),
     (Field::Code, "engine code on the plate or stamped in the block"),
     (Field::Displacement, "displacement on the engine plate"),
-    (Field::Circle, "bolt circle, with callipers: hole edge to hole edge plus one hole diameter"),
+    (
+        Field::Circle,
+        "bolt circle, with callipers: hole edge to hole edge plus one hole diameter",
+    ),
     (Field::Thread, "thread of a mounting screw, with a thread gauge"),
 ];
 
@@ -43,7 +46,9 @@ pub fn measure_first(fit: &FitGroups) -> Vec<&'static str> {
             // products in the same doubt get the same answer; a hundredth is close enough to share it
             let doubt: Vec<(u32, i32)> = posterior.iter().map(|p| (p.0, (p.1 * 100.0).round() as i32)).collect();
             let place = evidence.place();
-            known.entry((evidence.kind.0, doubt)).or_insert_with(|| best_question(fit, place, posterior))
+            known
+                .entry((evidence.kind.0, doubt))
+                .or_insert_with(|| best_question(fit, place, posterior))
         })
         .collect()
 }
@@ -51,7 +56,11 @@ pub fn measure_first(fit: &FitGroups) -> Vec<&'static str> {
 fn best_question(fit: &FitGroups, place: usize, posterior: &[(u32, f64)]) -> &'static str {
     let possible: Vec<(u32, f64)> = posterior.iter().copied().filter(|p| p.1 >= POSSIBLE).collect();
     if possible.len() < 2 {
-        return if possible.first().is_some_and(|p| p.1 > 0.9) { "" } else { QUESTIONS[1].1 };
+        return if possible.first().is_some_and(|p| p.1 > 0.9) {
+            ""
+        } else {
+            QUESTIONS[1].1
+        };
     }
     let mut best = (WORTHWHILE, "");
     for (field, words) in QUESTIONS {
@@ -76,8 +85,11 @@ fn gain(fit: &FitGroups, field: Field, place: usize, possible: &[(u32, f64)]) ->
     }
     let mut after = 0.0;
     for bin in bins {
-        let joint: Vec<f64> =
-            prior.iter().zip(&chances).map(|(p, c)| p * c.get(&bin).copied().unwrap_or(1e-4)).collect();
+        let joint: Vec<f64> = prior
+            .iter()
+            .zip(&chances)
+            .map(|(p, c)| p * c.get(&bin).copied().unwrap_or(1e-4))
+            .collect();
         let sum: f64 = joint.iter().sum();
         after += sum * entropy(&joint.iter().map(|j| j / sum).collect::<Vec<_>>());
     }

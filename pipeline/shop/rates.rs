@@ -50,7 +50,11 @@ impl std::error::Error for RatesError {}
 impl Rates {
     /// No rates: only prices in the home currency can be compared.
     pub fn none(home: &str) -> Rates {
-        Rates { home: home.to_string(), date: String::new(), per_home: BTreeMap::new() }
+        Rates {
+            home: home.to_string(),
+            date: String::new(),
+            per_home: BTreeMap::new(),
+        }
     }
 
     /// Reads a rates file.
@@ -58,7 +62,10 @@ impl Rates {
     /// # Errors
     /// The file cannot be read, has an unknown key, or a rate that is no positive number.
     pub fn load(path: &Path) -> Result<Rates, RatesError> {
-        let wrong = |message: String| RatesError { path: path.to_path_buf(), message };
+        let wrong = |message: String| RatesError {
+            path: path.to_path_buf(),
+            message,
+        };
         let text = std::fs::read_to_string(path).map_err(|e| wrong(format!("cannot be read: {e}")))?;
         Rates::parse(&text).map_err(wrong)
     }
@@ -72,13 +79,19 @@ impl Rates {
                 toml::Value::String(s) => s.clone(),
                 other => other.to_string(),
             };
-            let rate: Decimal = written.parse().map_err(|_| format!("the rate of {code}, `{written}`, is no number"))?;
+            let rate: Decimal = written
+                .parse()
+                .map_err(|_| format!("the rate of {code}, `{written}`, is no number"))?;
             if rate <= Decimal::ZERO {
                 return Err(format!("the rate of {code} must be above zero"));
             }
             per_home.insert(code, rate);
         }
-        Ok(Rates { home: file.home, date: file.date.to_string(), per_home })
+        Ok(Rates {
+            home: file.home,
+            date: file.date.to_string(),
+            per_home,
+        })
     }
 
     /// An amount in the home currency, exact but for the last of 8 decimals.

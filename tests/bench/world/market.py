@@ -14,6 +14,21 @@ LISTED_TWICE = 0.15
 ASIDE_PER_OFFER = 0.25
 
 
+def connected(lines):
+    """The identifiers, as bits, that hang together over most lines: one line shows the number, another number and
+    barcode, a third the barcode. A line whose identifier no other line shows cannot be told to be this product."""
+    best, most = 0, 0
+    for first in lines:
+        reach = first
+        for bits in lines + lines + lines:
+            if bits & reach:
+                reach |= bits
+        count = sum(1 for bits in lines if bits & reach)
+        if count > most:
+            best, most = reach, count
+    return best
+
+
 class Market:
     """All sellers of a world. A seller has `.style`, `.writer` (a LineWriter) and `.order` (places of its columns)."""
 
@@ -56,10 +71,11 @@ class Market:
         for _, _, bits, _ in made + made:  # a number shown together with one that settles, settles too
             if bits & settled:
                 settled |= bits
+        joined = connected([bits for _, _, bits, _ in made])
         head = f"offer,{product.kind},P{product.serial:07d},{product.group},"
         rows = []
         for seller, cells, bits, settles in made:
-            tail = f"{head}{'yes' if bits else 'no'},{'yes' if settles or bits & settled else 'no'}\n"
+            tail = f"{head}{'yes' if bits & joined else 'no'},{'yes' if settles or bits & settled else 'no'}\n"
             rows.append((seller, cells, [cells[place] for place in seller.order], tail))
             if roll() < ASIDE_PER_OFFER:
                 rows.append(self.look_alike(product.engine))
