@@ -81,7 +81,7 @@ impl TextStream {
                 self.from = 0;
                 self.at_end = self.to < self.block.len();
             }
-            self.decode(text, bad);
+            self.decode(text, bad, (goal - text.len()).max(16));
         }
         if self.controls == Controls::AsWindows1252 {
             restore_letters(text, start, bad);
@@ -89,21 +89,21 @@ impl TextStream {
         Ok(())
     }
 
-    fn decode(&mut self, text: &mut String, bad: &mut Vec<BadByte>) {
-        let piece = &self.block[self.from..self.to];
+    fn decode(&mut self, text: &mut String, bad: &mut Vec<BadByte>, most: usize) {
+        let piece_end = self.to.min(self.from + most);
+        let piece = &self.block[self.from..piece_end];
+        let last = self.at_end && piece_end == self.to;
         let room = self
             .decoder
             .max_utf8_buffer_length_without_replacement(piece.len())
             .unwrap_or(piece.len() * 3 + 16);
         text.reserve(room);
-        let (result, read) = self
-            .decoder
-            .decode_to_string_without_replacement(piece, text, self.at_end);
+        let (result, read) = self.decoder.decode_to_string_without_replacement(piece, text, last);
         self.offset += read as u64;
         match result {
             DecoderResult::InputEmpty => {
-                self.from = self.to;
-                self.finished = self.at_end;
+                self.from = piece_end;
+                self.finished = last;
             }
             DecoderResult::OutputFull => self.from += read,
             DecoderResult::Malformed(length, extra) => {

@@ -32,7 +32,11 @@ pub(crate) fn detect(sample: &str, fixed: Fixed) -> DialectGuess {
     let mut tried: Vec<(f32, Cut)> = Vec::new();
     for delimiter in delimiters(text, fixed) {
         for quote in quotes(text, fixed) {
-            tried.push(score_with_escape(text, delimiter, quote, fixed));
+            let (score, cut) = score_with_escape(text, delimiter, quote, fixed);
+            // where cells are wrapped in quotes, quotes as mere letters must explain clearly more
+            let wrapped =
+                quote.is_none() && fixed.quote.is_none() && tally(text, &cut.with_quote(b'"')).sound_quotes > 0;
+            tried.push((if wrapped { score * 0.8 } else { score }, cut));
         }
     }
     // candidates stand in the order of how usual they are, and only a better score displaces an earlier one
@@ -238,12 +242,13 @@ fn score(text: &[u8], cut: &Cut) -> f32 {
     steady * looks * columns * quotes * usual * spaced
 }
 
-/// Share of quote characters that open or close cells as they should.
+/// How far the quote characters stand where they should. A few out of place in a long sample are the writers' slips and
+/// not a sign of another dialect.
 fn quote_factor(tally: &Tally) -> f32 {
     let sound = tally.sound_quotes as f32;
-    let loose = tally.loose_quotes as f32;
-    let strays = tally.strays as f32;
-    ((sound + 1.0) / (sound + loose + strays + 1.0)).max(0.05)
+    let amiss = (tally.loose_quotes + tally.strays) as f32;
+    let usual = (sound + amiss).max(tally.widths.len() as f32 / 10.0).max(1.0);
+    (1.0 - amiss / usual).max(0.05)
 }
 
 /// Share of neighbouring rows of equal width, with some credit for widths near the commonest.

@@ -210,6 +210,7 @@ impl Judge {
             && !self.keys.is_empty()
             && self.keys.iter().all(|column| !is_blank(cell(*column)))
             && !self.first_names.iter().any(|name| name == cell(0))
+            && !(self.purpose == Use::Build && HeaderWords::built_in().may_be_total(cell(0)))
     }
 
     /// Judges the next record.
@@ -263,7 +264,7 @@ impl Judge {
     #[inline]
     fn is_plain_row(&self, cells: &[&str]) -> bool {
         let first = cells.first().copied().unwrap_or_default();
-        if self.first_names.iter().any(|name| name == first) {
+        if self.first_names.iter().any(|name| name == first) || HeaderWords::built_in().may_be_total(first) {
             return false;
         }
         !self.keys.is_empty() && self.keys.iter().all(|column| !is_blank(cells[*column]))
@@ -291,6 +292,7 @@ impl Judge {
         }
         if self.width >= 2
             && filled == 1
+            && !seen.irregular
             && let Some(verdict) = self.lone_text(seen)
         {
             return verdict;

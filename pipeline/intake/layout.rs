@@ -371,7 +371,9 @@ impl Finder<'_> {
             let mut fills: Vec<usize> = rows.iter().map(|row| fill(row)).collect();
             fills.sort_unstable();
             let usual = fills.get(fills.len() / 2).copied().unwrap_or(0);
-            rows.iter().filter(|row| fill(row) * 2 >= usual).collect()
+            rows.iter()
+                .filter(|row| fill(row) * 2 >= usual && !is_total_row(row))
+                .collect()
         };
         Models::learn(
             self.width,
@@ -623,6 +625,14 @@ impl Finder<'_> {
 
 fn fill(row: &[(String, bool)]) -> usize {
     row.iter().filter(|(text, _)| !text.trim().is_empty()).count()
+}
+
+fn is_total_row(row: &[(String, bool)]) -> bool {
+    let first = row
+        .iter()
+        .map(|(text, _)| text.as_str())
+        .find(|text| !text.trim().is_empty());
+    first.is_some_and(|text| HeaderWords::built_in().is_total(text)) && fill(row) < row.len()
 }
 
 /// Whether a column holds numbers, dates or addresses and little else.

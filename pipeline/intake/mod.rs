@@ -21,6 +21,8 @@ mod container;
 mod decode;
 mod dialect;
 mod encoding;
+#[cfg(test)]
+mod fault_tests;
 pub mod field;
 pub mod inputs;
 mod judge;
@@ -29,6 +31,7 @@ pub mod limits;
 pub mod list;
 mod metadata;
 mod model;
+pub mod onboard;
 mod opening;
 pub mod problem;
 pub mod profile;

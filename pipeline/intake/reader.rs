@@ -85,6 +85,13 @@ impl ListReader {
         }
     }
 
+    /// Reads in stretches of another size.
+    #[cfg(test)]
+    pub(super) fn in_stretches(mut self, bytes: usize) -> ListReader {
+        self.text = self.text.with_stretch(bytes);
+        self
+    }
+
     /// Counts a line that was taken off before reading, such as `sep=`.
     pub(super) fn count_taken_off(&mut self) {
         self.account.read += 1;
@@ -132,10 +139,13 @@ impl ListReader {
                         self.skipping = false;
                     }
                     None => {
-                        at = text.len();
+                        // a `\r` at the end may be the first half of the line's end
+                        at = text.len() - usize::from(text.ends_with('\r'));
+                        self.text.bad_byte_before(at);
                         break;
                     }
                 }
+                self.text.bad_byte_before(at);
             }
             match next_record(&self.cut, text.as_bytes(), at, at_end, &mut cells) {
                 Step::Record(record) => {
@@ -346,7 +356,7 @@ impl ListReader {
             problem: Problem::LineTooLong,
             message,
             hint: Problem::LineTooLong.hint().to_string(),
-            raw: shortened(start),
+            raw: beginning(start, self.limits.line_bytes.min(LONGEST_RAW)),
         });
     }
 
@@ -377,14 +387,19 @@ fn shortened(text: &str) -> String {
     if text.len() <= LONGEST_RAW {
         return text.to_string();
     }
-    let mut end = LONGEST_RAW;
+    let lines = line_ends(text.as_bytes()) + 1;
+    format!(
+        "{} ({lines} lines, {} bytes in all)",
+        beginning(text, LONGEST_RAW),
+        text.len()
+    )
+}
+
+/// The first bytes of a text, with a mark that more follow.
+fn beginning(text: &str, most: usize) -> String {
+    let mut end = most.min(text.len());
     while !text.is_char_boundary(end) {
         end -= 1;
     }
-    format!(
-        "{}… ({} lines, {} bytes in all)",
-        &text[..end],
-        line_ends(text.as_bytes()) + 1,
-        text.len()
-    )
+    format!("{}…", &text[..end])
 }

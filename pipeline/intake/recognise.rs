@@ -93,12 +93,10 @@ impl Opening<'_> {
             sample: &layout.sample,
             width: layout.width,
         };
-        let mapped = match self.purpose {
-            Use::Tidy => Vec::new(),
-            Use::Build => map_columns(&columns, self.profile.as_deref(), &mut notes).map_err(|(message, hint)| {
-                FileFailure::new(shown, Problem::ProfileMismatch, message).with_hint(hint)
-            })?,
-        };
+        // a tidied list keeps its columns whatever they are called, so a profile's columns cannot fail it
+        let profile = self.profile.as_deref().filter(|_| self.purpose == Use::Build);
+        let mapped = map_columns(&columns, profile, &mut notes)
+            .map_err(|(message, hint)| FileFailure::new(shown, Problem::ProfileMismatch, message).with_hint(hint))?;
         if self.purpose == Use::Build && !mapped.iter().any(|column| column.field.tells_a_part()) {
             return Err(FileFailure::new(
                 shown,

@@ -75,6 +75,14 @@ impl Cut {
         }
     }
 
+    /// The same with another quote.
+    pub(crate) fn with_quote(&self, quote: u8) -> Cut {
+        Cut {
+            quote: Some(quote),
+            ..*self
+        }
+    }
+
     /// The same with quotes as mere letters.
     pub(crate) fn without_quotes(&self) -> Cut {
         Cut { quote: None, ..*self }

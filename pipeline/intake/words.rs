@@ -35,6 +35,8 @@ pub(crate) struct HeaderWords {
     whole: FxHashMap<String, Field>,
     ordered: Vec<(String, Field)>,
     totals: FxHashSet<String>,
+    /// First two bytes of the totals.
+    total_starts: Vec<[u8; 2]>,
     units: FxHashSet<String>,
 }
 
@@ -51,6 +53,7 @@ impl HeaderWords {
             whole: FxHashMap::default(),
             ordered: Vec::new(),
             totals: FxHashSet::default(),
+            total_starts: Vec::new(),
             units: FxHashSet::default(),
         }
     }
@@ -69,6 +72,14 @@ impl HeaderWords {
         }
         words.ordered.sort();
         words.totals = written.totals.words.iter().map(|word| normalise(word)).collect();
+        words.total_starts = words
+            .totals
+            .iter()
+            .filter_map(|word| word.as_bytes().get(..2).map(|start| [start[0], start[1]]))
+            .filter(|start| start.is_ascii())
+            .collect();
+        words.total_starts.sort_unstable();
+        words.total_starts.dedup();
         words.units = written.units.words.iter().map(|word| fold(word).into_owned()).collect();
         Ok(words)
     }
@@ -147,6 +158,18 @@ impl HeaderWords {
     /// Whether a text is a header word outright or but for a unit.
     pub(crate) fn is_header(&self, text: &str) -> bool {
         text.len() <= 60 && self.field_of(text).is_some_and(|(_, confidence)| confidence >= 0.9)
+    }
+
+    /// Whether a text could be a total's by its first letters; cheap, and never wrong about a `false`.
+    pub(crate) fn may_be_total(&self, text: &str) -> bool {
+        match text.as_bytes() {
+            [first, second, ..] if first.is_ascii() && second.is_ascii() => {
+                let start = [first.to_ascii_lowercase(), second.to_ascii_lowercase()];
+                !start[0].is_ascii_alphabetic() && !start[0].is_ascii_digit() || self.total_starts.contains(&start)
+            }
+            [_] | [] => false,
+            _ => true,
+        }
     }
 
     /// Whether a line that starts with this text sums up others.
