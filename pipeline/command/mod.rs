@@ -12,6 +12,8 @@ pub mod gather;
 pub mod grade;
 mod machine;
 mod offer_list;
+pub mod onboard;
+mod one_list;
 pub mod outcome;
 pub mod page;
 pub mod talk;
@@ -54,6 +56,8 @@ pub enum Command {
     Find(find::FindTyped),
     /// Say what was understood of a text, or why an offer of a run stands where it stands
     Explain(explain::ExplainTyped),
+    /// Show how a list would be read, and write a profile to correct
+    Onboard(onboard::OnboardTyped),
     /// Write one messy list as plain CSV (RFC 4180, UTF-8)
     Tidy(tidy::TidyTyped),
     /// Measure a run against known answers
@@ -83,6 +87,7 @@ pub fn run(typed: Typed) -> Result<Outcome, Failure> {
         Command::Build(build) => build::run(&build, &typed.common),
         Command::Find(find) => find::run(&find, &typed.common),
         Command::Explain(explain) => explain::run(&explain, &typed.common),
+        Command::Onboard(onboard) => onboard::run(&onboard, &typed.common),
         Command::Tidy(tidy) => tidy::run(&tidy, &typed.common),
         Command::Grade(grade) => grade::run(&grade, &typed.common),
     }

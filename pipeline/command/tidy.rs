@@ -5,11 +5,12 @@
 
 use super::build::load_profiles;
 use super::machine::rows_csv;
+use super::one_list::open_list;
 use super::outcome::{Failure, Outcome};
 use super::talk::{Talk, print};
 use super::{Common, ProfileFolder};
 use crate::intake::tidy::tidy;
-use crate::intake::{InputFile, Limits, ListAccount, ListReader, Reject, Use, read_file};
+use crate::intake::{ListAccount, ListReader, Reject};
 use crate::publish::RejectRow;
 use crate::publish::single::{SingleFile, Standing};
 use clap::Args;
@@ -54,10 +55,7 @@ pub fn run(typed: &TidyTyped, common: &Common) -> Result<Outcome, Failure> {
     let talk = Talk::of(common);
     refuse_own_input(typed)?;
     let profiles = load_profiles(&typed.profiles)?;
-    let input = InputFile::named(&typed.file);
-    let lists = read_file(&input, &profiles, &Limits::default(), Use::Tidy)
-        .map_err(|failure| Failure::failed(failure.to_string()).hint(failure.hint))?;
-    let list = choose(lists, typed)?;
+    let list = open_list(&typed.file, &profiles, typed.sheet.as_deref())?;
     let account = if is_stdout(&typed.out) {
         to_stdout(list)?
     } else {
@@ -105,29 +103,6 @@ fn refuse_own_input(typed: &TidyTyped) -> Result<(), Failure> {
         );
     }
     Ok(())
-}
-
-/// The one list of the file, or the one that was named.
-fn choose(mut lists: Vec<ListReader>, typed: &TidyTyped) -> Result<ListReader, Failure> {
-    let names: Vec<String> = lists.iter().map(|list| list.head().shown()).collect();
-    let place = match &typed.sheet {
-        None if lists.len() == 1 => Some(0),
-        None => None,
-        Some(sheet) => lists.iter().position(|list| {
-            let head = list.head();
-            head.sheet.as_deref() == Some(sheet)
-                || head.file.rsplit_once("!/").is_some_and(|(_, member)| member == sheet)
-        }),
-    };
-    match place {
-        Some(place) => Ok(lists.swap_remove(place)),
-        None if names.is_empty() => Err(Failure::failed(format!("{}: holds no list", typed.file.display()))),
-        None => Err(Failure::usage(match &typed.sheet {
-            Some(sheet) => format!("{}: holds no list `{sheet}`", typed.file.display()),
-            None => format!("{}: holds {} lists", typed.file.display(), names.len()),
-        })
-        .hint(format!("choose one with --sheet: {}", names.join(", ")))),
-    }
 }
 
 fn to_file(list: ListReader, out: &Path) -> Result<ListAccount, Failure> {

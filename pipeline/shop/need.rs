@@ -222,7 +222,7 @@ impl Need {
         }
         self.holes = question.holes.or(self.holes);
         if let Some(spacing) = &question.spacing {
-            let readings = read_spacing(&fold(spacing), self.holes, Context::Column);
+            let readings = read_spacing(&in_full(spacing), self.holes, Context::Column);
             let meant = readings
                 .iter()
                 .flat_map(|reading| &reading.meant)
@@ -271,6 +271,19 @@ pub fn code_key(code: &str) -> CompactString {
         }
         Some((_, bare)) => codes::stem(bare),
         None => codes::stem(code),
+    }
+}
+
+/// Of a spacing, a bare "circle" is the bolt circle.
+fn in_full(spacing: &str) -> String {
+    let folded = fold(spacing).into_owned();
+    let is_full = ["bolt", "hole", "pitch"]
+        .iter()
+        .any(|word| folded.contains(&format!("{word} circle")));
+    if is_full {
+        folded
+    } else {
+        folded.replace("circle", "bolt circle")
     }
 }
 
@@ -357,6 +370,17 @@ mod tests {
         assert!(need.displacement.iter().any(|cc| cc.contains(212.0)));
         assert_eq!(need.holes, Some(3));
         assert!(need.leftover.is_empty(), "{:?}", need.leftover);
+    }
+
+    #[test]
+    fn a_circle_among_spacings_is_the_bolt_circle() {
+        let need = need(Question {
+            spacing: Some("118 mm circle".into()),
+            holes: Some(3),
+            ..Question::default()
+        });
+        assert_eq!(need.circles_mm.len(), 1);
+        assert!(need.circles_mm[0].contains(118.0));
     }
 
     #[test]
