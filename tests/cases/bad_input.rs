@@ -1,0 +1,210 @@
+//! Bad input: the file and the cause are named, the other files are still processed, nothing is left half-written.
+
+use crate::helpers::{Ended, SMALL_LIST, bench, names_in, rows, samefit, text, write};
+use std::fs;
+use std::path::Path;
+
+/// Builds one good list and a bad one; the good one must come through.
+fn beside_a_good_list(bad: &str, content: &[u8]) -> (Ended, Vec<csv::StringRecord>) {
+    let home = bench();
+    write(home.path(), "lists/good.csv", SMALL_LIST);
+    write(home.path(), &format!("lists/{bad}"), content);
+    let out = home.path().join("run");
+    let ended = samefit(&["build", text(&home.path().join("lists")), "--out", text(&out)]);
+    let crossref = rows(text(&out), "crossref.csv");
+    assert_eq!(crossref.len(), 3, "the good list is processed: {}", ended.stderr);
+    (ended, rows(text(&out), "rejects.csv"))
+}
+
+#[track_caller]
+fn is_named(bad: &str, content: &[u8], code: &str) {
+    let (ended, rejects) = beside_a_good_list(bad, content);
+    let ended = ended.with_code(3).saying(bad).saying("hint:");
+    let of_file = rejects
+        .iter()
+        .find(|row| row[0].contains(bad))
+        .unwrap_or_else(|| panic!("{bad} is in rejects.csv"));
+    assert_eq!(&of_file[3], code, "{}", ended.stderr);
+}
+
+#[test]
+fn an_empty_file_is_named() {
+    is_named("empty.csv", b"", "empty-file");
+    is_named("blank.csv", b"\n\n  \n", "blank-file");
+}
+
+#[test]
+fn a_file_with_a_header_only_is_named() {
+    is_named("header.csv", b"Article no;Title;Price EUR\n", "header-only");
+}
+
+#[test]
+fn a_binary_file_is_named() {
+    let noise: Vec<u8> = (0..40_000u32)
+        .map(|n| (n.wrapping_mul(2_654_435_761) >> 13) as u8)
+        .collect();
+    is_named("noise.csv", &noise, "binary-file");
+}
+
+#[test]
+fn a_file_without_a_recognisable_column_is_named() {
+    let mut list = String::from("when;how far;mood\n");
+    for day in 1..30 {
+        list.push_str(&format!("2026-01-{day:02};{};fair\n", day * 7));
+    }
+    is_named("diary.csv", list.as_bytes(), "no-recognisable-column");
+}
+
+#[test]
+fn a_missing_file_is_named_and_the_others_are_processed() {
+    let home = bench();
+    let good = write(home.path(), "good.csv", SMALL_LIST);
+    let (missing, out) = (home.path().join("missing.csv"), home.path().join("run"));
+    samefit(&["build", text(&good), text(&missing), "--out", text(&out)])
+        .with_code(3)
+        .saying("missing.csv");
+    assert_eq!(rows(text(&out), "crossref.csv").len(), 3);
+}
+
+#[test]
+fn nothing_usable_at_all_publishes_nothing() {
+    let home = bench();
+    let (missing, out) = (home.path().join("missing.csv"), home.path().join("run"));
+    samefit(&["build", text(&missing), "--out", text(&out)])
+        .with_code(1)
+        .saying("missing.csv")
+        .saying("nothing was published");
+    assert!(!out.exists());
+}
+
+#[test]
+fn a_failed_run_leaves_the_earlier_one_standing() {
+    let home = bench();
+    let good = write(home.path(), "good.csv", SMALL_LIST);
+    let out = home.path().join("run");
+    samefit(&["build", text(&good), "--out", text(&out)]).with_code(0);
+    let before = fs::read(out.join("crossref.csv")).unwrap();
+    samefit(&["build", text(&home.path().join("missing.csv")), "--out", text(&out)]).with_code(1);
+    assert_eq!(fs::read(out.join("crossref.csv")).unwrap(), before);
+}
+
+#[test]
+fn an_output_that_cannot_be_written_is_named_and_nothing_is_left() {
+    let home = bench();
+    let good = write(home.path(), "good.csv", SMALL_LIST);
+    let file = write(home.path(), "taken", "a file");
+    samefit(&["build", text(&good), "--out", text(&file)])
+        .with_code(2)
+        .saying("taken");
+    let inside_a_file = file.join("run");
+    let ended = samefit(&["build", text(&good), "--out", text(&inside_a_file)]);
+    assert!(matches!(ended.code, 1 | 2), "{}", ended.code);
+    let ended = ended.saying("taken");
+    assert!(ended.stdout.is_empty());
+    assert_eq!(
+        names_in(home.path())
+            .iter()
+            .filter(|name| !name.ends_with(".lock"))
+            .count(),
+        2
+    );
+}
+
+#[test]
+fn a_folder_that_holds_something_else_is_not_touched() {
+    let home = bench();
+    let good = write(home.path(), "good.csv", SMALL_LIST);
+    let out = home.path().join("letters");
+    write(&out, "letter.txt", "dear");
+    samefit(&["build", text(&good), "--out", text(&out)])
+        .with_code(2)
+        .saying("letters")
+        .saying("hint:");
+    assert_eq!(names_in(&out), ["letter.txt"]);
+}
+
+#[test]
+fn the_output_may_not_be_the_input() {
+    let home = bench();
+    write(home.path(), "lists/good.csv", SMALL_LIST);
+    let lists = home.path().join("lists");
+    samefit(&["build", text(&lists), "--out", text(&lists)])
+        .with_code(2)
+        .saying("lists");
+    samefit(&["build", text(&lists), "--out", text(&lists.join("run"))]).with_code(2);
+    assert_eq!(names_in(&lists), ["good.csv"]);
+}
+
+fn with_profile(home: &Path, profile: &str) -> Ended {
+    write(home, "lists/good.csv", SMALL_LIST);
+    write(home, "profiles/good.toml", profile);
+    let (lists, profiles, out) = (home.join("lists"), home.join("profiles"), home.join("run"));
+    samefit(&[
+        "build",
+        text(&lists),
+        "--profiles",
+        text(&profiles),
+        "--out",
+        text(&out),
+    ])
+}
+
+#[test]
+fn an_unknown_key_of_a_profile_is_named_with_what_was_meant() {
+    let home = bench();
+    with_profile(home.path(), "supplier = \"good\"\n[dialect]\ndelimitr = \";\"\n")
+        .with_code(2)
+        .saying("good.toml")
+        .saying("delimitr")
+        .saying("delimiter");
+    assert!(!home.path().join("run").exists());
+}
+
+#[test]
+fn a_column_that_a_profile_names_and_the_file_lacks_is_named() {
+    let home = bench();
+    with_profile(
+        home.path(),
+        "supplier = \"good\"\n[columns]\nsku = \"Artcle no\"\ntitle = \"Title\"\n",
+    )
+    .saying("good.csv")
+    .saying("Artcle no")
+    .saying("Article no");
+}
+
+#[test]
+fn a_profile_folder_that_is_not_there_is_wrong_usage() {
+    let home = bench();
+    let good = write(home.path(), "good.csv", SMALL_LIST);
+    let out = home.path().join("run");
+    samefit(&[
+        "build",
+        text(&good),
+        "--profiles",
+        "no/such/folder",
+        "--out",
+        text(&out),
+    ])
+    .with_code(2)
+    .saying("no/such/folder");
+}
+
+#[test]
+fn rates_that_cannot_be_used_are_named() {
+    let home = bench();
+    let good = write(home.path(), "good.csv", SMALL_LIST);
+    let rates = write(
+        home.path(),
+        "rates.toml",
+        "home = \"EUR\"\ndate = 2026-09-01\n[rates]\nUSD = 0\n",
+    );
+    let out = home.path().join("run");
+    samefit(&["build", text(&good), "--rates", text(&rates), "--out", text(&out)])
+        .with_code(2)
+        .saying("rates.toml")
+        .saying("USD");
+    samefit(&["build", text(&good), "--rates", "no-rates.toml", "--out", text(&out)])
+        .with_code(2)
+        .saying("no-rates.toml");
+    assert!(!out.exists());
+}

@@ -1,0 +1,103 @@
+//! `samefit tidy`: one messy list as plain CSV, its broken lines apart.
+
+use crate::helpers::{bench, command, demo_lists, names_in, samefit, text, write};
+use std::fs;
+use std::process::Stdio;
+
+#[test]
+fn a_messy_list_becomes_plain_csv() {
+    let home = bench();
+    let (out, rejects) = (home.path().join("plain.csv"), home.path().join("rejects.csv"));
+    let list = demo_lists().join("zaunholt-preisliste-2026-09.csv");
+    let ended = samefit(&["tidy", text(&list), "--out", text(&out), "--rejects", text(&rejects)]);
+    assert!(matches!(ended.code, 0 | 3), "{}", ended.stderr);
+    assert!(ended.stdout.is_empty());
+    let bytes = fs::read(&out).unwrap();
+    let plain = std::str::from_utf8(&bytes).expect("UTF-8");
+    assert!(!plain.starts_with('\u{feff}') && plain.ends_with("\r\n"));
+    let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(plain.as_bytes());
+    let columns = reader.headers().unwrap().len();
+    let rows: Vec<csv::StringRecord> = reader.records().map(|row| row.expect("a record")).collect();
+    let count = rows.len();
+    assert!(columns > 5 && count > 400, "{columns} columns, {count} rows");
+    let odd = rows.iter().filter(|row| row.len() != columns).count();
+    let told = ended.stderr.matches("kept as found").count();
+    assert!(odd <= told, "every row of another width is told of: {odd}, {told}");
+    assert!(
+        csv::Reader::from_path(&rejects)
+            .unwrap()
+            .headers()
+            .unwrap()
+            .iter()
+            .any(|name| name == "code")
+    );
+    assert_eq!(names_in(home.path()), ["plain.csv", "rejects.csv"]);
+}
+
+#[test]
+fn tidying_a_tidy_list_changes_nothing() {
+    let home = bench();
+    let (once, twice) = (home.path().join("once.csv"), home.path().join("twice.csv"));
+    let list = demo_lists().join("fenwarden_trade_stock.csv");
+    samefit(&["tidy", text(&list), "--out", text(&once), "--quiet"]);
+    samefit(&["tidy", text(&once), "--out", text(&twice), "--quiet"]);
+    assert_eq!(fs::read(&once).unwrap(), fs::read(&twice).unwrap());
+}
+
+#[test]
+fn standard_output_carries_the_list_and_nothing_else() {
+    let home = bench();
+    let list = write(home.path(), "list.csv", "sku;title\n1;\"a; b\"\n2;c\n");
+    let ended = samefit(&["tidy", text(&list), "--out", "-"]).with_code(0);
+    assert_eq!(ended.stdout, "sku,title\r\n1,a; b\r\n2,c\r\n");
+}
+
+#[test]
+fn a_list_is_never_written_over() {
+    let home = bench();
+    let list = write(home.path(), "list.csv", "sku;title\n1;a\n");
+    for option in ["--out", "--rejects"] {
+        let mut arguments = vec!["tidy", text(&list), option, text(&list)];
+        if option == "--rejects" {
+            arguments.extend(["--out", "-"]);
+        }
+        samefit(&arguments)
+            .with_code(2)
+            .saying("the list itself")
+            .saying("hint:");
+    }
+    assert_eq!(fs::read_to_string(&list).unwrap(), "sku;title\n1;a\n");
+}
+
+#[test]
+fn an_output_that_cannot_be_written_leaves_nothing() {
+    let home = bench();
+    let list = write(home.path(), "list.csv", "sku;title\n1;a\n");
+    let out = home.path().join("no such folder/plain.csv");
+    samefit(&["tidy", text(&list), "--out", text(&out)])
+        .with_code(1)
+        .saying("no such folder");
+    assert_eq!(names_in(home.path()), ["list.csv"]);
+}
+
+#[test]
+fn a_list_that_is_not_there_is_named() {
+    samefit(&["tidy", "no-such-list.csv", "--out", "-"])
+        .with_code(1)
+        .saying("no-such-list.csv")
+        .saying("hint:");
+}
+
+#[test]
+fn a_reader_that_goes_away_is_no_error() {
+    let list = demo_lists().join("vaubrisel_tarif_2026.csv");
+    let mut child = command(&["tidy", text(&list), "--out", "-", "--quiet"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert!(matches!(output.status.code(), Some(0 | 3)));
+    assert!(!String::from_utf8_lossy(&output.stderr).contains("error"));
+}

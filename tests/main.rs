@@ -1,0 +1,19 @@
+//! The one integration binary: samefit as its users run it, and the checks against outside references.
+//!
+//! Every case runs the real binary through the small vocabulary of `helpers`. Where a case needs a finished run it
+//! takes the demo's, built once.
+
+mod helpers;
+
+mod cases {
+    mod bad_input;
+    mod build;
+    mod explain;
+    mod find;
+    mod grade;
+    mod onboard;
+    mod outside_checks;
+    mod same_bytes;
+    mod talk;
+    mod tidy;
+}
