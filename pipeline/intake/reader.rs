@@ -211,7 +211,8 @@ impl ListReader {
         let wide = cells.len() == self.judge.width();
         let torn = !sound && !(wide && !record.unclosed && record.lines <= MOST_LINES)
             || record.end - record.start > self.limits.line_bytes
-            || self.lines_are_rows(&text[record.start..record.end]);
+            // a record of the right width is doubted only if its first line would be a row as well
+            || self.lines_are_rows(&text[record.start..record.end], usize::from(!(sound && wide)));
         if torn {
             first_line(&self.cut, bytes, record.start, at_end, cells).unwrap_or(record)
         } else {
@@ -219,14 +220,10 @@ impl ListReader {
         }
     }
 
-    /// Whether the physical lines of a record, from the second on, read as rows by themselves.
-    fn lines_are_rows(&self, record: &str) -> bool {
-        let mut lines = record
-            .split(['\n', '\r'])
-            .filter(|line| !line.is_empty())
-            .skip(1)
-            .take(3)
-            .peekable();
+    /// Whether the physical lines of a record, the first few after `skipped`, read as rows by themselves.
+    fn lines_are_rows(&self, record: &str, skipped: usize) -> bool {
+        let lines = record.split(['\n', '\r']).filter(|line| !line.is_empty());
+        let mut lines = lines.skip(skipped).take(4).peekable();
         lines.peek().is_some() && lines.all(|line| self.judge.is_row_by_itself(line))
     }
 
