@@ -204,6 +204,13 @@ pub(crate) fn normalise(text: &str) -> String {
     for letter in folded.chars() {
         if letter.is_alphanumeric() || letter == '%' {
             plain.push(letter);
+        } else if letter == '#' {
+            // "Mfr #" is the maker's number, not the maker
+            plain.push_str(if plain.is_empty() || plain.ends_with(' ') {
+                "no"
+            } else {
+                " no"
+            });
         } else if !plain.ends_with(' ') && !plain.is_empty() {
             plain.push(' ');
         }
@@ -246,7 +253,7 @@ mod tests {
             ("适用机型", Field::Fits),
             ("Code-barres", Field::Gtin),
             ("VPE", Field::PackQuantity),
-            ("OEM No", Field::Mpn),
+            ("OEM No", Field::Replaces),
         ] {
             assert_eq!(field(header), Some(expected), "{header}");
         }

@@ -9,11 +9,13 @@ use super::records::{HardClaims, NumberPlace, RecordText, Records};
 use crate::normalise::claim::{Attribute, Provenance, Value};
 use crate::normalise::offer::{NumberRole, Offer};
 use crate::trade::folding::fold;
+use crate::trade::identifier::canonical_number;
 use crate::trade::interval::Interval;
 use crate::trade::threads::ThreadSet;
 use compact_str::CompactString;
 use rayon::prelude::*;
 use rust_decimal::prelude::ToPrimitive;
+use rustc_hash::FxHashSet;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -23,6 +25,8 @@ const KIND_SURE: f32 = 0.97;
 const PREFIX_SHARE: f64 = 0.8;
 /// Numbers a list must have before its prefixes are looked at.
 const PREFIX_NUMBERS: usize = 20;
+/// Lines per distinct maker's number from which a list's numbers are references.
+const REPEATED: f64 = 1.8;
 /// Longest prefix, in characters.
 const PREFIX_LENGTH: usize = 4;
 /// Shortest number that may stand without its prefix.
@@ -38,14 +42,28 @@ pub fn link_offers(offers: &[Offer], settings: &LinkSettings) -> Products {
 pub fn records_of(offers: &[Offer]) -> Records {
     let lists = list_numbers(offers);
     let prefixes = house_prefixes(offers, &lists);
+    let references = reference_lists(offers, &lists);
     let folded: Vec<Folded> = offers.par_iter().map(Folded::of).collect();
-    let bare: Vec<Vec<(NumberPlace, CompactString)>> = offers
+    let mut further: Vec<Vec<(NumberPlace, CompactString)>> = offers
         .iter()
         .zip(&lists)
         .map(|(o, l)| bare_numbers(o, &prefixes[*l as usize]))
         .collect();
+    let known = known_numbers(offers, &lists, &references, &further);
+    let in_titles: Vec<Vec<CompactString>> = offers.par_iter().map(|o| numbers_in_title(&o.title, &known)).collect();
+    for (further, found) in further.iter_mut().zip(in_titles) {
+        further.extend(found.into_iter().map(|n| (NumberPlace::Title, n)));
+    }
     let texts: Vec<RecordText<'_>> = (0..offers.len())
-        .map(|i| record_text(&offers[i], lists[i], &folded[i], &bare[i]))
+        .map(|i| {
+            record_text(
+                &offers[i],
+                lists[i],
+                &folded[i],
+                &further[i],
+                references[lists[i] as usize],
+            )
+        })
         .collect();
     Records::of(&texts)
 }
@@ -67,11 +85,82 @@ impl Folded {
     }
 }
 
+/// Makers' numbers of the whole run, by canonical form: what a title shows of them is a part number
+/// however plain it looks ("029-794").
+fn known_numbers(
+    offers: &[Offer],
+    lists: &[u32],
+    references: &[bool],
+    further: &[Vec<(NumberPlace, CompactString)>],
+) -> FxHashSet<CompactString> {
+    let mut known = FxHashSet::default();
+    for ((offer, list), further) in offers.iter().zip(lists).zip(further) {
+        if references[*list as usize] {
+            continue;
+        }
+        let own = offer
+            .numbers
+            .iter()
+            .filter(|n| n.usable && n.role == NumberRole::Maker)
+            .map(|n| &n.canonical);
+        let bare = further.iter().filter(|n| n.0 == NumberPlace::Own).map(|n| &n.1);
+        known.extend(own.chain(bare).filter(|n| n.len() >= BARE_LENGTH).cloned());
+    }
+    known
+}
+
+/// Known numbers that stand in a title, also where a space took the place of the dash ("SP52 0457").
+fn numbers_in_title(title: &str, known: &FxHashSet<CompactString>) -> Vec<CompactString> {
+    let has_digit = |word: &str| word.bytes().any(|b| b.is_ascii_digit());
+    let words: Vec<&str> = title
+        .split(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | '(' | ')' | ':' | '"'))
+        .filter(|w| !w.is_empty())
+        .collect();
+    let mut found = Vec::new();
+    for (i, word) in words.iter().enumerate() {
+        for joined in [
+            Some((*word).to_string()),
+            words.get(i + 1).map(|next| format!("{word}{next}")),
+        ]
+        .into_iter()
+        .flatten()
+        {
+            if has_digit(&joined) && joined.len() >= BARE_LENGTH && joined.len() <= 40 {
+                let canonical = canonical_number(&joined);
+                if known.contains(&canonical) && !found.contains(&canonical) {
+                    found.push(canonical);
+                }
+            }
+        }
+    }
+    found
+}
+
+/// Lists whose "maker's numbers" each stand on many lines: references to one original, not numbers of
+/// the parts sold. Their numbers count as replaced ones.
+fn reference_lists(offers: &[Offer], lists: &[u32]) -> Vec<bool> {
+    let count = lists.iter().map(|l| l + 1).max().unwrap_or(0) as usize;
+    let mut numbers: Vec<BTreeMap<&str, usize>> = vec![BTreeMap::new(); count];
+    for (offer, list) in offers.iter().zip(lists) {
+        for n in offer.numbers.iter().filter(|n| n.usable && n.role == NumberRole::Maker) {
+            *numbers[*list as usize].entry(&n.canonical).or_default() += 1;
+        }
+    }
+    numbers
+        .iter()
+        .map(|n| {
+            let lines: usize = n.values().sum();
+            lines >= PREFIX_NUMBERS && lines as f64 >= REPEATED * n.len() as f64
+        })
+        .collect()
+}
+
 fn record_text<'a>(
     offer: &'a Offer,
     list: u32,
     folded: &'a Folded,
-    bare: &'a [(NumberPlace, CompactString)],
+    further: &'a [(NumberPlace, CompactString)],
+    references: bool,
 ) -> RecordText<'a> {
     let mut numbers: Vec<(NumberPlace, &str)> = offer
         .numbers
@@ -79,7 +168,13 @@ fn record_text<'a>(
         .filter(|n| n.usable && !n.canonical.is_empty())
         .filter_map(|n| place_of(n.role).map(|place| (place, n.canonical.as_str())))
         .collect();
-    numbers.extend(bare.iter().map(|(place, n)| (*place, n.as_str())));
+    numbers.extend(further.iter().map(|(place, n)| (*place, n.as_str())));
+    if references {
+        numbers
+            .iter_mut()
+            .filter(|n| n.0 == NumberPlace::Own)
+            .for_each(|n| n.0 = NumberPlace::Replaces);
+    }
     RecordText {
         list,
         kind: offer.kind.kind.0,
@@ -208,6 +303,17 @@ mod tests {
         let numbers: Vec<String> = (0..30).map(|i| format!("VL{}", 28400 + i * 7)).collect();
         let borrowed: Vec<&str> = numbers.iter().map(String::as_str).collect();
         assert_eq!(house_prefix(&borrowed), "VL");
+    }
+
+    #[test]
+    fn a_plain_number_in_a_title_is_known_by_another_lists_column() {
+        let known: FxHashSet<CompactString> = ["029794", "SP520457"]
+            .map(|n| canonical_number(n))
+            .into_iter()
+            .collect();
+        assert_eq!(numbers_in_title("Lanceur pour 168F 029-794, rouge", &known).len(), 1);
+        assert_eq!(numbers_in_title("Recoil starter SP52 0457", &known).len(), 1);
+        assert!(numbers_in_title("Recoil starter 168F 196 cc", &known).is_empty());
     }
 
     #[test]

@@ -16,7 +16,7 @@ const PRIOR_COUNT: f64 = 2.0;
 const WEIGHT_CAP: f64 = 7.0;
 const ROUNDS: usize = 5;
 /// Fields whose weight stands as it is.
-const STANDING: [Field; 3] = [Field::Barcode, Field::Number, Field::Kind];
+const STANDING: [Field; 4] = [Field::Barcode, Field::Number, Field::Brand, Field::Kind];
 const MATCHED_CAP: f64 = 0.97;
 
 /// The learned weights.

@@ -45,11 +45,11 @@ fn taken(mapped: &[ColumnMap], index: usize) -> bool {
 fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec<ColumnMap> {
     let words = HeaderWords::built_in();
     let mut guesses = Vec::new();
-    for index in 0..columns.width {
+    for (index, values) in values.iter().enumerate() {
         let Some((field, confidence)) = words.field_of(columns.header(index)) else {
             continue;
         };
-        if values[index].contradict(field) {
+        if values.contradict(field) {
             notes.push(Note::new(format!(
                 "column {} is headed \"{}\", but its values do not look like `{field}`; it was left aside",
                 index + 1,
@@ -155,10 +155,11 @@ fn rank(guess: &ColumnMap) -> (u8, u32) {
     (kind, (guess.confidence * 1000.0) as u32)
 }
 
-/// A list with one number column headed "part no" and no brand gives its own numbers there.
+/// A list without a column for its own numbers gives them under "part no", when it either names no
+/// brand or has another column for the maker's numbers.
 fn part_numbers_apart(guesses: &mut [ColumnMap], said: &[Field]) {
     let has = |field: Field| said.contains(&field) || guesses.iter().any(|guess| guess.field == field);
-    if has(Field::Sku) || has(Field::Brand) {
+    if has(Field::Sku) {
         return;
     }
     let generic = [
@@ -175,8 +176,10 @@ fn part_numbers_apart(guesses: &mut [ColumnMap], said: &[Field]) {
     let numbers: Vec<usize> = (0..guesses.len())
         .filter(|place| guesses[*place].field == Field::Mpn)
         .collect();
-    if let [place] = numbers[..]
-        && generic.contains(&normalise(&guesses[place].header).as_str())
+    let plain = |place: &usize| generic.contains(&normalise(&guesses[*place].header).as_str());
+    let (plain, others): (Vec<usize>, Vec<usize>) = numbers.into_iter().partition(plain);
+    if let [place] = plain[..]
+        && (!others.is_empty() || !has(Field::Brand))
     {
         guesses[place].field = Field::Sku;
         guesses[place].confidence *= 0.85;
