@@ -3,6 +3,8 @@
 //! Every case runs the real binary through the small vocabulary of `helpers`. Where a case needs a finished run it
 //! takes the demo's, built once.
 
+#![allow(clippy::disallowed_methods, reason = "tests write files of their own")]
+
 mod helpers;
 
 mod cases {

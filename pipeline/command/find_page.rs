@@ -38,7 +38,7 @@ pub fn page(need: &Need, answer: &Answer, typed: &FindTyped) -> String {
     if let Some(kind) = &need.out_of_scope {
         page.sentence(
             0,
-            &format!("Parts of the kind `{kind}` are not cross-referenced; lines of them stand in set-aside.csv"),
+            &format!("Parts of the kind `{kind}` are not cross-referenced: lines of them stand in set-aside.csv; whole parts for the engine follow"),
         );
     }
     for number in &answer.numbers {
@@ -154,6 +154,10 @@ fn write_section(page: &mut Page, section: &Section, answer: &Answer, typed: &Fi
     match &section.lead {
         Some(lead) => {
             write_lead(page, section, lead, answer);
+            if lead.judged.is_empty() && !section.possible.is_empty() {
+                page.sentence(0, "Say more of the engine or the holes to have offers listed");
+                return;
+            }
             write_lists(page, section, answer, typed);
         }
         None => nothing_fits(page, section, answer),

@@ -139,7 +139,6 @@ fn write_groupings(page: &mut Page, grade: &Grade) {
     let rows = [
         ("products", &grade.products),
         ("  show an identifier", &grade.products_identified),
-        ("  state enough", &grade.products_stating_enough),
         ("fit groups", &grade.groups),
         ("  state enough", &grade.groups_stating_enough),
         ("  confidence >= 0.9", &grade.groups_sure),

@@ -54,12 +54,20 @@ impl Outcome {
 impl Failure {
     /// Exit 1.
     pub fn failed(message: impl Into<String>) -> Failure {
-        Failure { kind: FailureKind::Failed, message: message.into(), hint: String::new() }
+        Failure {
+            kind: FailureKind::Failed,
+            message: message.into(),
+            hint: String::new(),
+        }
     }
 
     /// Exit 2.
     pub fn usage(message: impl Into<String>) -> Failure {
-        Failure { kind: FailureKind::Usage, message: message.into(), hint: String::new() }
+        Failure {
+            kind: FailureKind::Usage,
+            message: message.into(),
+            hint: String::new(),
+        }
     }
 
     /// The same with a hint.
@@ -94,7 +102,11 @@ impl From<PublishError> for Failure {
             FaultKind::Locked => FailureKind::Locked,
             FaultKind::Failed => FailureKind::Failed,
         };
-        Failure { kind, message: error.to_string(), hint: error.hint().to_string() }
+        Failure {
+            kind,
+            message: error.to_string(),
+            hint: error.hint().to_string(),
+        }
     }
 }
 
@@ -104,7 +116,11 @@ impl From<ReadError> for Failure {
             ReadError::NotARun { .. } => FailureKind::Usage,
             ReadError::Unreadable { .. } => FailureKind::Failed,
         };
-        Failure { kind, message: error.to_string(), hint: error.hint().to_string() }
+        Failure {
+            kind,
+            message: error.to_string(),
+            hint: error.hint().to_string(),
+        }
     }
 }
 

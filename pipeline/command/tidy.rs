@@ -7,7 +7,7 @@ use super::build::load_profiles;
 use super::machine::rows_csv;
 use super::one_list::open_list;
 use super::outcome::{Failure, Outcome};
-use super::talk::{Talk, print};
+use super::talk::Talk;
 use super::{Common, ProfileFolder};
 use crate::intake::tidy::tidy;
 use crate::intake::{ListAccount, ListReader, Reject};

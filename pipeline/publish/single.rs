@@ -99,6 +99,7 @@ impl Drop for SingleFile {
 }
 
 #[cfg(test)]
+#[allow(clippy::disallowed_methods, reason = "tests write files of their own")]
 mod tests {
     use super::*;
 

@@ -43,10 +43,8 @@ pub struct Grade {
     pub other_intruders: Vec<LookAlike>,
     /// the very same part
     pub products: Grouping,
-    /// the same among lines that show an identifier
+    /// the same among lines that show an identifier: no other line states enough to tell its product
     pub products_identified: Grouping,
-    /// the same among lines that state enough
-    pub products_stating_enough: Grouping,
     /// what interchanges
     pub groups: Grouping,
     /// the same among lines that state enough
@@ -162,7 +160,6 @@ pub fn grade(truth: &[TrueLine], run: RunRows<'_>) -> Result<Grade, NotAProbabil
         other_intruders: let_in(&joined, |scope| matches!(scope, LineScope::Reject | LineScope::Layout)),
         products: grouping(&joined, product, |_| true),
         products_identified: grouping(&joined, product, |line| line.truth.shows_identifier == YesNo::Yes),
-        products_stating_enough: grouping(&joined, product, enough),
         groups: grouping(&joined, group, |_| true),
         groups_stating_enough: grouping(&joined, group, enough),
         groups_sure: grouping(&joined, group, sure),

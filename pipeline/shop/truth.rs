@@ -111,6 +111,7 @@ pub fn read_truth(path: &Path) -> Result<Vec<TrueLine>, TruthError> {
 }
 
 #[cfg(test)]
+#[allow(clippy::disallowed_methods, reason = "tests write files of their own")]
 mod tests {
     use super::*;
 

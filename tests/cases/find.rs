@@ -221,3 +221,21 @@ fn a_reader_that_goes_away_is_no_error() {
     assert_eq!(output.status.code(), Some(0));
     assert!(output.stderr.is_empty(), "{}", String::from_utf8_lossy(&output.stderr));
 }
+
+#[test]
+fn a_kind_alone_is_answered_with_its_groups_and_no_offers() {
+    let ended = samefit(&["find", demo(), "--kind", "shroud"])
+        .with_code(0)
+        .printing("Say more of the engine");
+    assert!(!ended.stdout.contains("delivered"));
+}
+
+#[test]
+fn a_part_that_is_not_cross_referenced_is_said_to_be_set_aside() {
+    samefit(&["find", demo(), "starter rope 168F"])
+        .with_code(0)
+        .printing("`rope` are not cross-referenced");
+    samefit(&["find", demo(), "starter rope"])
+        .with_code(2)
+        .saying("`rope`, which is not cross-referenced");
+}

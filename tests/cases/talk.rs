@@ -99,3 +99,15 @@ fn an_unknown_command_or_option_is_wrong_usage() {
     samefit(&["build"]).with_code(2);
     samefit(&["find", "--no-such-option"]).with_code(2);
 }
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_standard_output_that_is_full_is_a_failure_and_is_said() {
+    let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    let output = command(&["explain", "Recoil starter 168F"])
+        .stdout(full)
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("could not write to standard output"));
+}
