@@ -95,12 +95,22 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
     let working = talk.working("linking");
     let products = clock.time("link", || link_offers(&offers, &LinkSettings::default()));
     working.set_message("fitting");
-    let fit = clock.time("fit", || (scope == Scope::Fit).then(|| fit_products(&offers, &products)));
-    let landed: Vec<Landed> =
-        offers.par_iter().zip(&offer_profiles).map(|(o, p)| landed(o, p.as_deref(), &rates)).collect();
+    let fit = clock.time("fit", || {
+        (scope == Scope::Fit).then(|| fit_products(&offers, &products))
+    });
+    let landed: Vec<Landed> = offers
+        .par_iter()
+        .zip(&offer_profiles)
+        .map(|(o, p)| landed(o, p.as_deref(), &rates))
+        .collect();
     working.set_message("publishing");
-    let stages =
-        Stages { offers: &offers, products: &products, fit: fit.as_ref(), landed: &landed, home: &rates.home };
+    let stages = Stages {
+        offers: &offers,
+        products: &products,
+        fit: fit.as_ref(),
+        landed: &landed,
+        home: &rates.home,
+    };
     let tables = clock.time("tables", || run_tables(&gathered, stages));
     let facts = facts(typed, &gathered, &products, fit.as_ref(), &rates, &clock);
     let published = write_claimed(place, &tables, &facts)?;
@@ -115,13 +125,18 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
 /// A folder that was named does not exist, or a profile in it is wrong.
 pub fn load_profiles(typed: &ProfileFolder) -> Result<Profiles, Failure> {
     match &typed.profiles {
-        Some(folder) if !folder.is_dir() => {
-            Err(Failure::usage(format!("the profile folder {} does not exist", folder.display())))
-        }
+        Some(folder) if !folder.is_dir() => Err(Failure::usage(format!(
+            "the profile folder {} does not exist",
+            folder.display()
+        ))),
         Some(folder) => Ok(Profiles::load(folder)?),
         None => {
             let usual = Path::new("schemas/suppliers");
-            if usual.is_dir() { Ok(Profiles::load(usual)?) } else { Ok(Profiles::none()) }
+            if usual.is_dir() {
+                Ok(Profiles::load(usual)?)
+            } else {
+                Ok(Profiles::none())
+            }
         }
     }
 }
@@ -135,14 +150,19 @@ impl Clock {
     fn time<T>(&mut self, stage: &str, work: impl FnOnce() -> T) -> T {
         let start = Instant::now();
         let done = work();
-        self.stages.push(StageTime { stage: stage.into(), wall: start.elapsed() });
+        self.stages.push(StageTime {
+            stage: stage.into(),
+            wall: start.elapsed(),
+        });
         done
     }
 }
 
 fn run_tables(gathered: &Gathered, stages: Stages<'_>) -> RunTables {
     let made = crossref::tables(stages);
-    let records = stages.fit.map(|fit| list_records(gathered, stages.offers, stages.products, fit));
+    let records = stages
+        .fit
+        .map(|fit| list_records(gathered, stages.offers, stages.products, fit));
     let mut tables = RunTables {
         crossref: made.crossref,
         links: made.links,
@@ -157,8 +177,12 @@ fn run_tables(gathered: &Gathered, stages: Stages<'_>) -> RunTables {
     for (number, list) in gathered.lists.iter().enumerate() {
         let shown: Arc<str> = list.head.shown().into();
         let offers = offers_of.get(&shown).copied().unwrap_or(0);
-        tables.suppliers.push(supplier_row(list, offers, records.as_ref().map(|r| r[number])));
-        tables.set_aside.extend(list.set_aside.iter().map(crossref::set_aside_row));
+        tables
+            .suppliers
+            .push(supplier_row(list, offers, records.as_ref().map(|r| r[number])));
+        tables
+            .set_aside
+            .extend(list.set_aside.iter().map(crossref::set_aside_row));
         tables.rejects.extend(list.rejects.iter().map(|r| RejectRow {
             file: shown.clone(),
             line: Some(r.line),
@@ -185,9 +209,16 @@ fn run_tables(gathered: &Gathered, stages: Stages<'_>) -> RunTables {
 
 /// Track record of each list, all attributes together.
 fn list_records(gathered: &Gathered, offers: &[Offer], products: &Products, fit: &FitGroups) -> Vec<Tally> {
-    let number_of: BTreeMap<String, u32> =
-        gathered.lists.iter().enumerate().map(|(n, l)| (l.head.shown(), n as u32)).collect();
-    let list_of: Vec<u32> = offers.iter().map(|o| number_of.get(o.file.as_ref()).copied().unwrap_or(0)).collect();
+    let number_of: BTreeMap<String, u32> = gathered
+        .lists
+        .iter()
+        .enumerate()
+        .map(|(n, l)| (l.head.shown(), n as u32))
+        .collect();
+    let list_of: Vec<u32> = offers
+        .iter()
+        .map(|o| number_of.get(o.file.as_ref()).copied().unwrap_or(0))
+        .collect();
     track_records(fit, products, &list_of, gathered.lists.len())
         .iter()
         .map(|fields| {
@@ -202,8 +233,13 @@ fn list_records(gathered: &Gathered, offers: &[Offer], products: &Products, fit:
 fn supplier_row(list: &ListRead, offers: u64, record: Option<Tally>) -> SupplierRow {
     let layout = &list.account.layout;
     let share = record.and_then(Tally::share);
-    let mut notes: Vec<&str> =
-        list.head.notes.iter().chain(&list.account.notes).map(|n| n.message.as_str()).collect();
+    let mut notes: Vec<&str> = list
+        .head
+        .notes
+        .iter()
+        .chain(&list.account.notes)
+        .map(|n| n.message.as_str())
+        .collect();
     notes.dedup();
     SupplierRow {
         supplier: list.head.supplier.clone(),
@@ -211,7 +247,12 @@ fn supplier_row(list: &ListRead, offers: u64, record: Option<Tally>) -> Supplier
         sheet: list.head.sheet.clone().unwrap_or_default().into(),
         encoding: list.head.encoding.label.into(),
         dialect: dialect_words(&list.head).into(),
-        profile: list.head.profile.as_ref().map(|p| p.supplier.as_str().into()).unwrap_or_default(),
+        profile: list
+            .head
+            .profile
+            .as_ref()
+            .map(|p| p.supplier.as_str().into())
+            .unwrap_or_default(),
         read: list.account.read,
         offers,
         set_aside: list.set_aside.len() as u64,
@@ -263,10 +304,16 @@ fn facts(
         timings: clock.stages.clone(),
         ..RunFacts::default()
     };
-    let kind = if typed.kind == KindTyped::Generic { "generic" } else { "parts" };
+    let kind = if typed.kind == KindTyped::Generic {
+        "generic"
+    } else {
+        "parts"
+    };
     facts.settings.insert("kind".into(), kind.into());
     facts.settings.insert("rates_date".into(), rates.date.clone());
-    facts.settings.insert("reject_limit".into(), typed.reject_limit.to_string());
+    facts
+        .settings
+        .insert("reject_limit".into(), typed.reject_limit.to_string());
     for list in &gathered.lists {
         facts.inputs.push(InputFact {
             file: list.head.file.to_string(),
@@ -290,7 +337,9 @@ fn facts(
         counts.push(("engine_classes", fit.classes.list.len() as u64));
         counts.push(("class_merges", fit.merges as u64));
     }
-    facts.counts.extend(counts.into_iter().map(|(name, n)| (name.to_string(), n)));
+    facts
+        .counts
+        .extend(counts.into_iter().map(|(name, n)| (name.to_string(), n)));
     facts
 }
 
@@ -315,7 +364,13 @@ fn account(tables: &RunTables, folder: &Path, json: bool) -> String {
         return format!("{whole}\n");
     }
     let mut text = String::new();
-    let width = tables.suppliers.iter().map(|s| s.source_name().chars().count()).max().unwrap_or(4).max(4);
+    let width = tables
+        .suppliers
+        .iter()
+        .map(|s| s.source_name().chars().count())
+        .max()
+        .unwrap_or(4)
+        .max(4);
     let _ = writeln!(
         text,
         "{:<width$} {:>9} {:>9} {:>9} {:>9} {:>9}",
@@ -359,12 +414,18 @@ fn outcome(tables: &RunTables, gathered: &Gathered, typed: &BuildTyped, talk: Ta
     let rejected: u64 = tables.suppliers.iter().map(|s| s.rejected).sum();
     let share = rejected as f64 / read.max(1) as f64;
     if !gathered.failures.is_empty() {
-        talk.warn(&format!("{} of the files could not be used", gathered.failures.len()), "see rejects.csv");
+        talk.warn(
+            &format!("{} of the files could not be used", gathered.failures.len()),
+            "see rejects.csv",
+        );
         return Outcome::Warned;
     }
     if share > typed.reject_limit {
         talk.warn(
-            &format!("{rejected} of {read} lines were rejected, more than the limit of {}", typed.reject_limit),
+            &format!(
+                "{rejected} of {read} lines were rejected, more than the limit of {}",
+                typed.reject_limit
+            ),
             "see rejects.csv, or raise --reject-limit",
         );
         return Outcome::Warned;

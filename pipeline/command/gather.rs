@@ -67,13 +67,19 @@ pub fn gather(
         .par_iter()
         .map(|file| {
             let lists = read_file(file, profiles, limits, Use::Build)?;
-            let lists = lists.into_iter().map(|list| read_list(list, vocabulary, scope)).collect();
+            let lists = lists
+                .into_iter()
+                .map(|list| read_list(list, vocabulary, scope))
+                .collect();
             bar.inc(1);
             Ok(lists)
         })
         .collect();
     bar.finish_and_clear();
-    let mut gathered = Gathered { lists: Vec::new(), failures: Vec::new() };
+    let mut gathered = Gathered {
+        lists: Vec::new(),
+        failures: Vec::new(),
+    };
     for result in read {
         match result {
             Ok(lists) => gathered.lists.extend(lists),
@@ -112,5 +118,11 @@ fn read_list(mut list: ListReader, vocabulary: &Vocabulary, scope: Scope) -> Lis
     let mut account = list.finish();
     rejects.append(&mut account.rejects);
     rejects.sort_by_key(|r| (r.line, r.column));
-    ListRead { head, account, rejects, offers, set_aside }
+    ListRead {
+        head,
+        account,
+        rejects,
+        offers,
+        set_aside,
+    }
 }
