@@ -67,7 +67,7 @@ fn unmarked_utf16(survey: &Survey) -> Option<Chosen> {
     let pairs = (survey.bytes / 2).max(1) as f32;
     let even = survey.nuls[0] as f32 / pairs;
     let odd = survey.nuls[1] as f32 / pairs;
-    if survey.bytes % 2 != 0 && even.max(odd) < 0.5 {
+    if !survey.bytes.is_multiple_of(2) && even.max(odd) < 0.5 {
         return None;
     }
     // digits, delimiters and line ends are Latin even in a list in Chinese: a fifth is enough, if the other side has none

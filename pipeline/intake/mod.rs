@@ -1,5 +1,7 @@
-//! 1. Files to rows. Whatever a supplier sends becomes rows of text cells with known columns, and every line of it is
-//! accounted for: handed on, rejected with a reason, or counted as layout. The order of the steps:
+//! Stage 1, files to rows. Whatever a supplier sends becomes rows of text cells with known columns, and every line of it is
+//! accounted for: handed on, rejected with a reason, or counted as layout.
+//!
+//! The order of the steps:
 //!
 //!  1. `inputs`     paths given -> files, in an order that depends on names alone
 //!  2. `container`  type by content; gzip, zstd and zip opened under the caps of `limits`

@@ -164,8 +164,7 @@ impl ListReader {
                         None => {
                             self.reject_long(&text[at..]);
                             self.skipping = true;
-                            at = text.len();
-                            break;
+                            continue;
                         }
                     }
                 }
@@ -207,9 +206,10 @@ impl ListReader {
         if self.judge.is_leading() {
             return untorn(&self.cut, bytes, record, at_end, cells).unwrap_or(record);
         }
-        let sound = !record.stray && !record.unclosed && record.lines <= MOST_LINES;
+        let closed = !record.unclosed && record.lines <= MOST_LINES;
+        let sound = closed && !record.stray;
         let wide = cells.len() == self.judge.width();
-        let torn = !sound && !(wide && !record.unclosed && record.lines <= MOST_LINES)
+        let torn = !(sound || wide && closed)
             || record.end - record.start > self.limits.line_bytes
             // a record of the right width is doubted only if its first line would be a row as well
             || self.lines_are_rows(&text[record.start..record.end], usize::from(!(sound && wide)));

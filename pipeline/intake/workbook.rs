@@ -160,7 +160,7 @@ fn sheet_text(book: &mut Book, sheet: &str, opening: &Opening, shown: &Arc<str>)
 
 /// Carries the value of a region merged down one column into each of its rows.
 fn fill_merged(book: &mut Book, sheet: &str, rows: &mut [(u32, Vec<(u32, String)>)]) {
-    let Some(Ok(regions)) = book.worksheet_merge_cells(sheet) else {
+    let Ok(regions) = book.merge_cells_by_sheet_name(sheet) else {
         return;
     };
     for region in regions {

@@ -8,106 +8,15 @@
 //! - Spaces between a closing quote and the delimiter are dropped.
 //! - A quoted cell that has crossed a line end is given up after 64 stray quotes: it was never closed.
 
-use memchr::{memchr, memchr2, memchr3};
+mod cut;
+mod quoted;
 
-use super::list::{Delimiter, DialectGuess, Escape};
+pub(crate) use cut::{CELL_SEPARATOR, Cut, ROW_SEPARATOR, Spaced};
 
-/// Stray quotes after a line end that prove a quote unclosed.
-const MOST_STRAYS: u32 = 64;
+use memchr::{memchr2, memchr3};
 
-/// Stands between the cells of a worksheet's row, ASCII unit separator.
-pub(crate) const CELL_SEPARATOR: u8 = 0x1F;
-/// Stands after each row of a worksheet, ASCII record separator.
-pub(crate) const ROW_SEPARATOR: u8 = 0x1E;
-
-/// How text is cut.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Cut {
-    pub(crate) delimiter: Option<u8>,
-    pub(crate) spaced: Spaced,
-    pub(crate) quote: Option<u8>,
-    pub(crate) escape: Escape,
-    ends: [u8; 2],
-}
-
-/// Whether spaces after a delimiter belong to it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Spaced {
-    No,
-    Yes,
-}
-
-impl Cut {
-    /// The cut of a dialect.
-    pub(crate) fn of(dialect: &DialectGuess) -> Cut {
-        let (delimiter, spaced) = match dialect.delimiter {
-            Delimiter::Byte(byte) => (Some(byte), Spaced::No),
-            Delimiter::ByteAndSpace(byte) => (Some(byte), Spaced::Yes),
-            Delimiter::None => (None, Spaced::No),
-            Delimiter::Workbook => return Cut::workbook(),
-        };
-        Cut {
-            delimiter,
-            spaced,
-            quote: dialect.quote,
-            escape: dialect.escape,
-            ends: [b'\n', b'\r'],
-        }
-    }
-
-    /// A cut by one byte, with quotes doubled.
-    pub(crate) fn by(delimiter: u8, quote: Option<u8>) -> Cut {
-        Cut {
-            delimiter: Some(delimiter),
-            spaced: Spaced::No,
-            quote,
-            escape: Escape::Doubled,
-            ends: [b'\n', b'\r'],
-        }
-    }
-
-    /// The same with another delimiter.
-    pub(crate) fn with_delimiter(&self, delimiter: u8) -> Cut {
-        Cut {
-            delimiter: Some(delimiter),
-            spaced: Spaced::No,
-            ..*self
-        }
-    }
-
-    /// The same with another quote.
-    pub(crate) fn with_quote(&self, quote: u8) -> Cut {
-        Cut {
-            quote: Some(quote),
-            ..*self
-        }
-    }
-
-    /// The same with quotes as mere letters.
-    pub(crate) fn without_quotes(&self) -> Cut {
-        Cut { quote: None, ..*self }
-    }
-
-    fn workbook() -> Cut {
-        Cut {
-            delimiter: Some(CELL_SEPARATOR),
-            spaced: Spaced::No,
-            quote: None,
-            escape: Escape::None,
-            ends: [ROW_SEPARATOR; 2],
-        }
-    }
-
-    #[inline]
-    fn is_end(&self, byte: u8) -> bool {
-        byte == self.ends[0] || byte == self.ends[1]
-    }
-
-    /// Whether line ends are those of text.
-    fn counts_lines(&self) -> bool {
-        self.ends[0] == b'\n'
-    }
-}
+use super::list::Escape;
+use quoted::quoted_cell;
 
 /// How a cell was written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -252,112 +161,6 @@ fn end_record(text: &[u8], stop: usize, at_end: bool, mut record: Record) -> Ste
         }
     }
     Step::Record(record)
-}
-
-/// Reads a quoted cell that opens at `open`; returns it and the place of the delimiter or line end after it.
-fn quoted_cell(cut: &Cut, text: &[u8], open: usize, at_end: bool, record: &mut Record) -> Option<(Cell, usize)> {
-    let quote = text[open];
-    let start = open + 1;
-    let mut at = start;
-    let mut form = Form::Quoted;
-    let mut strays = 0;
-    loop {
-        let found = match cut.escape {
-            Escape::Byte(escape) => memchr2(quote, escape, &text[at..]),
-            Escape::Doubled | Escape::None => memchr(quote, &text[at..]),
-        };
-        let Some(found) = found else {
-            return at_end.then(|| unclosed(cut, text, start, form, record));
-        };
-        let place = at + found;
-        if place + 1 >= text.len() && !at_end {
-            return None;
-        }
-        let next = text.get(place + 1).copied();
-        if text[place] != quote {
-            // the escape byte: it hides a quote or itself, before anything else it is a letter
-            let hides = next == Some(quote) || next == Some(text[place]);
-            form = if hides { Form::Escaped } else { form };
-            at = place + if hides { 2 } else { 1 };
-            continue;
-        }
-        if cut.escape == Escape::Doubled && next == Some(quote) {
-            form = Form::Escaped;
-            at = place + 2;
-            continue;
-        }
-        match closing(cut, text, place + 1) {
-            Closing::At(stop) => {
-                count_lines(cut, &text[start..place], record);
-                return Some((
-                    Cell {
-                        start,
-                        end: place,
-                        form,
-                    },
-                    stop,
-                ));
-            }
-            Closing::Unknown if !at_end => return None,
-            Closing::Unknown => {
-                count_lines(cut, &text[start..place], record);
-                return Some((
-                    Cell {
-                        start,
-                        end: place,
-                        form,
-                    },
-                    text.len(),
-                ));
-            }
-            Closing::Not => {
-                record.stray = true;
-                strays += 1;
-                at = place + 1;
-                if strays > MOST_STRAYS && memchr2(b'\n', b'\r', &text[start..at]).is_some() {
-                    return Some(unclosed(cut, text, start, form, record));
-                }
-            }
-        }
-    }
-}
-
-enum Closing {
-    At(usize),
-    Not,
-    Unknown,
-}
-
-/// Whether what follows a quote closes the cell: a delimiter or a line end, spaces before it allowed.
-fn closing(cut: &Cut, text: &[u8], after: usize) -> Closing {
-    let mut at = after;
-    loop {
-        match text.get(at) {
-            None => return Closing::Unknown,
-            Some(byte) if Some(*byte) == cut.delimiter || cut.is_end(*byte) => return Closing::At(at),
-            Some(b' ') => at += 1,
-            Some(_) => return Closing::Not,
-        }
-    }
-}
-
-fn unclosed(cut: &Cut, text: &[u8], start: usize, form: Form, record: &mut Record) -> (Cell, usize) {
-    record.unclosed = true;
-    count_lines(cut, &text[start..], record);
-    (
-        Cell {
-            start,
-            end: text.len(),
-            form,
-        },
-        text.len(),
-    )
-}
-
-fn count_lines(cut: &Cut, content: &[u8], record: &mut Record) {
-    if cut.counts_lines() {
-        record.lines += line_ends(content);
-    }
 }
 
 /// Line ends in a stretch of text: `\r\n` is one.

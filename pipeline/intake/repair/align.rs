@@ -1,0 +1,316 @@
+//! The cheapest way to lay the pieces of a line over the columns. Pieces lie between *boundaries*: the line's ends, every
+//! delimiter whether quoted or not, and places where a quote touches another cell's text. A run of pieces is a *segment*;
+//! the table of costs is walked forward for the best reading and backward for the next best, which must differ from the
+//! best in at least one boundary.
+
+use super::super::model::{Look, Models};
+use super::super::split::{Cut, Spaced};
+use super::quoting::{STRAY_QUOTE, opens_quote, plain, quote_cost, quoted_inside, without_quotes};
+use super::{Reading, What};
+
+/// More delimiters than this in one line are not worth aligning.
+const MOST_BOUNDARIES: usize = 320;
+/// Delimiters that may lie inside one unquoted cell.
+const MOST_MERGED: usize = 40;
+
+const EXTRA_EMPTY: f32 = 2.5;
+const MERGED: f32 = 3.0;
+const MERGED_AT_SPACE: f32 = 0.25;
+const SPLIT_AT_QUOTE: f32 = 1.5;
+
+/// A place where a cell may end: before `at` ends the text, after `next` the following cell starts.
+#[derive(Clone, Copy)]
+pub(super) struct Boundary {
+    pub(super) at: usize,
+    pub(super) next: usize,
+    pub(super) cost: f32,
+}
+
+/// A text between two boundaries, as a cell.
+struct Segment {
+    cost: f32,
+    look: Look,
+    quoted: bool,
+}
+
+/// Costs of reaching each boundary with each number of columns behind it, from either end of the line.
+struct Table<'t> {
+    bounds: &'t [Boundary],
+    segments: Vec<(usize, usize, Segment)>,
+    /// Cost of each segment in each column.
+    fits: Vec<f32>,
+    width: usize,
+    forward: Vec<f32>,
+    came: Vec<usize>,
+}
+
+/// Cheapest way to lay the line's pieces over the columns.
+pub(super) fn align(line: &str, cut: &Cut, models: &Models) -> Option<Reading> {
+    let bounds = boundaries(line, cut);
+    let (count, width) = (bounds.len(), models.width());
+    if count < width + 1 || count > MOST_BOUNDARIES {
+        return None;
+    }
+    let mut segments = Vec::new();
+    for from in 0..count - 1 {
+        for to in from + 1..count {
+            if let Some(segment) = segment(line, cut, &bounds, from, to) {
+                segments.push((from, to, segment));
+            }
+        }
+    }
+    let table = Table::filled(&bounds, segments, models);
+    let cost = table.forward[table.place(count - 1, width)];
+    if !cost.is_finite() {
+        return None;
+    }
+    let path = table.best_path();
+    let fit = path
+        .iter()
+        .enumerate()
+        .map(|(column, index)| table.fits[index * width + column])
+        .sum();
+    let cells = path.iter().map(|index| {
+        let (from, to, segment) = &table.segments[*index];
+        cell_text(line, cut, &bounds, *from, *to, segment.quoted)
+    });
+    let cells = cells.collect();
+    Some(Reading {
+        cells,
+        cost,
+        fit,
+        margin: table.second_best(&path) - cost,
+        what: table.what_was_done(&path),
+    })
+}
+
+impl Table<'_> {
+    fn filled<'t>(bounds: &'t [Boundary], segments: Vec<(usize, usize, Segment)>, models: &Models) -> Table<'t> {
+        let width = models.width();
+        let states = bounds.len() * (width + 1);
+        let mut table = Table {
+            bounds,
+            fits: Vec::with_capacity(segments.len() * width),
+            segments,
+            width,
+            forward: vec![f32::INFINITY; states],
+            came: vec![usize::MAX; states],
+        };
+        table.forward[0] = 0.0;
+        for (index, (from, to, segment)) in table.segments.iter().enumerate() {
+            for column in 0..width {
+                let fit = models.fit(column, segment.look);
+                table.fits.push(fit);
+                let cost = table.forward[from * (width + 1) + column] + fit + segment.cost + bounds[*to].cost;
+                let reached = to * (width + 1) + column + 1;
+                if cost < table.forward[reached] {
+                    table.forward[reached] = cost;
+                    table.came[reached] = index;
+                }
+            }
+        }
+        table
+    }
+
+    fn place(&self, bound: usize, column: usize) -> usize {
+        bound * (self.width + 1) + column
+    }
+
+    /// The segments of the best reading, one per column.
+    fn best_path(&self) -> Vec<usize> {
+        let mut path = Vec::with_capacity(self.width);
+        let mut bound = self.bounds.len() - 1;
+        for column in (1..=self.width).rev() {
+            let index = self.came[self.place(bound, column)];
+            path.push(index);
+            bound = self.segments[index].0;
+        }
+        path.reverse();
+        path
+    }
+
+    /// Cost of the best reading that goes through a state the best one does not.
+    fn second_best(&self, path: &[usize]) -> f32 {
+        let mut backward = vec![f32::INFINITY; self.forward.len()];
+        backward[self.place(self.bounds.len() - 1, self.width)] = 0.0;
+        for (index, (from, to, segment)) in self.segments.iter().enumerate().rev() {
+            for column in 0..self.width {
+                let cost = backward[self.place(*to, column + 1)]
+                    + self.fits[index * self.width + column]
+                    + segment.cost
+                    + self.bounds[*to].cost;
+                let known = &mut backward[self.place(*from, column)];
+                *known = known.min(cost);
+            }
+        }
+        let mut on_path = vec![false; self.forward.len()];
+        on_path[0] = true;
+        for (column, index) in path.iter().enumerate() {
+            on_path[self.place(self.segments[*index].1, column + 1)] = true;
+        }
+        let off_path = (0..on_path.len()).filter(|state| !on_path[*state]);
+        off_path
+            .map(|state| self.forward[state] + backward[state])
+            .fold(f32::INFINITY, f32::min)
+    }
+
+    fn what_was_done(&self, path: &[usize]) -> What {
+        let merged = |index: &usize| {
+            let (from, to, segment) = &self.segments[*index];
+            to - from > 1 && !segment.quoted
+        };
+        let put_in = |index: &usize| self.bounds[self.segments[*index].1].cost > 0.0;
+        match (path.iter().any(put_in), path.iter().any(merged)) {
+            (true, _) => What::MissingDelimiter,
+            (false, true) => What::ExtraDelimiter,
+            (false, false) => What::Quotes,
+        }
+    }
+}
+
+/// Line start, every delimiter, places where a quote touches another cell's end, line end.
+pub(super) fn boundaries(line: &str, cut: &Cut) -> Vec<Boundary> {
+    let bytes = line.as_bytes();
+    let mut bounds = vec![Boundary {
+        at: 0,
+        next: 0,
+        cost: 0.0,
+    }];
+    let is_delimiter = |place: usize| bytes.get(place).copied() == cut.delimiter;
+    for place in 0..bytes.len() {
+        if is_delimiter(place) {
+            let mut next = place + 1;
+            while cut.spaced == Spaced::Yes && bytes.get(next) == Some(&b' ') {
+                next += 1;
+            }
+            bounds.push(Boundary {
+                at: place,
+                next,
+                cost: 0.0,
+            });
+        } else if cut.quote == Some(bytes[place]) && place > 0 && place + 1 < bytes.len() {
+            let before = !is_delimiter(place - 1);
+            let after = !is_delimiter(place + 1);
+            if before && after {
+                bounds.push(Boundary {
+                    at: place,
+                    next: place,
+                    cost: SPLIT_AT_QUOTE,
+                });
+                if cut.quote != Some(bytes[place + 1]) {
+                    bounds.push(Boundary {
+                        at: place + 1,
+                        next: place + 1,
+                        cost: SPLIT_AT_QUOTE,
+                    });
+                }
+            }
+        }
+        if bounds.len() > MOST_BOUNDARIES {
+            break;
+        }
+    }
+    bounds.push(Boundary {
+        at: bytes.len(),
+        next: bytes.len(),
+        cost: 0.0,
+    });
+    bounds
+}
+
+/// The raw text between two boundaries.
+fn between<'l>(line: &'l str, bounds: &[Boundary], from: usize, to: usize) -> &'l str {
+    let (start, end) = (bounds[from].next, bounds[to].at);
+    if start <= end {
+        line.get(start..end).unwrap_or_default()
+    } else {
+        ""
+    }
+}
+
+/// What it costs to take the text between two boundaries as one cell, if it can be one.
+fn segment(line: &str, cut: &Cut, bounds: &[Boundary], from: usize, to: usize) -> Option<Segment> {
+    if bounds[from].next > bounds[to].at {
+        return None;
+    }
+    let raw = between(line, bounds, from, to);
+    if let Some(inner) = quoted_inside(raw, cut) {
+        let cost = quote_cost(inner, cut);
+        let text = plain(inner, cut);
+        return Some(Segment {
+            cost,
+            look: Look::of(&text, true),
+            quoted: true,
+        });
+    }
+    let inside = (from + 1..to).filter(|index| bounds[*index].cost == 0.0).count();
+    let quotes = cut
+        .quote
+        .map_or(0, |quote| memchr::memchr_iter(quote, raw.as_bytes()).count());
+    let strays = STRAY_QUOTE * quotes as f32;
+    if inside == 0 {
+        let text = without_quotes(raw, cut);
+        return Some(Segment {
+            cost: strays,
+            look: Look::of(&text, false),
+            quoted: false,
+        });
+    }
+    if inside > MOST_MERGED || opens_quote(raw, cut) {
+        return None;
+    }
+    if let Some(kept) = only_one_filled(raw, cut, to + 1 == bounds.len()) {
+        let look = Look::of(&without_quotes(kept, cut), quoted_inside(kept, cut).is_some());
+        return Some(Segment {
+            cost: EXTRA_EMPTY * inside as f32 + strays,
+            look,
+            quoted: false,
+        });
+    }
+    if raw.as_bytes().first().copied() == cut.delimiter || raw.as_bytes().last().copied() == cut.delimiter {
+        return None;
+    }
+    let per_delimiter = if cut.delimiter == Some(b' ') {
+        MERGED_AT_SPACE
+    } else {
+        MERGED
+    };
+    let cost = per_delimiter * inside as f32 + strays;
+    Some(Segment {
+        cost,
+        look: Look::of(&without_quotes(raw, cut), false),
+        quoted: false,
+    })
+}
+
+/// The text of the cell between two boundaries.
+fn cell_text(line: &str, cut: &Cut, bounds: &[Boundary], from: usize, to: usize, quoted: bool) -> String {
+    let raw = between(line, bounds, from, to);
+    let raw = match only_one_filled(raw, cut, to + 1 == bounds.len()) {
+        Some(kept) if !quoted => kept,
+        _ => raw,
+    };
+    quoted_inside(raw, cut).map_or_else(|| raw.to_string(), |inner| plain(inner, cut))
+}
+
+/// The one filled piece among empty ones, which must stand last; at the end of the line it may stand first. All empty:
+/// an empty cell.
+fn only_one_filled<'r>(raw: &'r str, cut: &Cut, at_line_end: bool) -> Option<&'r str> {
+    let delimiter = cut.delimiter.map(char::from)?;
+    let trimmed = raw.trim_start_matches([delimiter, ' ']);
+    if trimmed.len() == raw.len() && !(at_line_end && raw.ends_with(delimiter)) {
+        return None;
+    }
+    if trimmed.is_empty() {
+        return Some("");
+    }
+    if at_line_end && trimmed.len() == raw.len() {
+        let kept = raw.trim_end_matches([delimiter, ' ']);
+        return is_one_piece(kept, cut, delimiter).then_some(kept);
+    }
+    is_one_piece(trimmed, cut, delimiter).then_some(trimmed)
+}
+
+fn is_one_piece(text: &str, cut: &Cut, delimiter: char) -> bool {
+    !text.contains(delimiter) || quoted_inside(text, cut).is_some()
+}

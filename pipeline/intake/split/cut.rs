@@ -1,0 +1,98 @@
+//! How text is cut: which bytes separate cells and records, and how cells are quoted.
+
+use super::super::list::{Delimiter, DialectGuess, Escape};
+
+/// Stands between the cells of a worksheet's row, ASCII unit separator.
+pub(crate) const CELL_SEPARATOR: u8 = 0x1F;
+
+/// Stands after each row of a worksheet, ASCII record separator.
+pub(crate) const ROW_SEPARATOR: u8 = 0x1E;
+
+/// How text is cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Cut {
+    pub(crate) delimiter: Option<u8>,
+    pub(crate) spaced: Spaced,
+    pub(crate) quote: Option<u8>,
+    pub(crate) escape: Escape,
+    pub(super) ends: [u8; 2],
+}
+
+/// Whether spaces after a delimiter belong to it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Spaced {
+    No,
+    Yes,
+}
+
+impl Cut {
+    /// The cut of a dialect.
+    pub(crate) fn of(dialect: &DialectGuess) -> Cut {
+        let (delimiter, spaced) = match dialect.delimiter {
+            Delimiter::Byte(byte) => (Some(byte), Spaced::No),
+            Delimiter::ByteAndSpace(byte) => (Some(byte), Spaced::Yes),
+            Delimiter::None => (None, Spaced::No),
+            Delimiter::Workbook => return Cut::workbook(),
+        };
+        Cut {
+            delimiter,
+            spaced,
+            quote: dialect.quote,
+            escape: dialect.escape,
+            ends: [b'\n', b'\r'],
+        }
+    }
+
+    /// A cut by one byte, with quotes doubled.
+    pub(crate) fn by(delimiter: u8, quote: Option<u8>) -> Cut {
+        Cut {
+            delimiter: Some(delimiter),
+            spaced: Spaced::No,
+            quote,
+            escape: Escape::Doubled,
+            ends: [b'\n', b'\r'],
+        }
+    }
+
+    /// The same with another delimiter.
+    pub(crate) fn with_delimiter(&self, delimiter: u8) -> Cut {
+        Cut {
+            delimiter: Some(delimiter),
+            spaced: Spaced::No,
+            ..*self
+        }
+    }
+
+    /// The same with another quote.
+    pub(crate) fn with_quote(&self, quote: u8) -> Cut {
+        Cut {
+            quote: Some(quote),
+            ..*self
+        }
+    }
+
+    /// The same with quotes as mere letters.
+    pub(crate) fn without_quotes(&self) -> Cut {
+        Cut { quote: None, ..*self }
+    }
+
+    fn workbook() -> Cut {
+        Cut {
+            delimiter: Some(CELL_SEPARATOR),
+            spaced: Spaced::No,
+            quote: None,
+            escape: Escape::None,
+            ends: [ROW_SEPARATOR; 2],
+        }
+    }
+
+    #[inline]
+    pub(super) fn is_end(&self, byte: u8) -> bool {
+        byte == self.ends[0] || byte == self.ends[1]
+    }
+
+    /// Whether line ends are those of text.
+    pub(super) fn counts_lines(&self) -> bool {
+        self.ends[0] == b'\n'
+    }
+}
