@@ -55,6 +55,8 @@ pub struct Classes {
     kernel_peak: [f32; FIELDS],
     /// classes that a displacement bin speaks for
     by_displacement: Vec<Vec<u32>>,
+    /// by dense field: chance of each bin in each class, class after class, then the background's
+    chances: Vec<Vec<f32>>,
 }
 
 impl Class {
@@ -201,9 +203,30 @@ impl Classes {
             number_total,
             kernel_peak,
             by_displacement: Vec::new(),
+            chances: Vec::new(),
         };
+        learned.lay_out_chances();
         learned.index_displacement();
         learned
+    }
+
+    /// The chances that hold for products outside a class, worked out once for all of them.
+    fn lay_out_chances(&mut self) {
+        self.chances = DENSE
+            .par_iter()
+            .map(|field| {
+                let bins = field.bins();
+                let mut chances = Vec::with_capacity(bins * (self.list.len() + 1));
+                let anywhere: Vec<f32> = (0..bins as u32).map(|b| self.background.share(*field, b)).collect();
+                for class in &self.list {
+                    let total = class.total[*field as usize] + SMOOTHING;
+                    let mass = class.bins(*field).iter().zip(&anywhere);
+                    chances.extend(mass.map(|(m, a)| (m + SMOOTHING * a) / total));
+                }
+                chances.extend(anywhere);
+                chances
+            })
+            .collect();
     }
 
     fn index_displacement(&mut self) {
@@ -299,8 +322,32 @@ impl Classes {
         ((1.0 - ERROR) * sum.min(60.0).exp() + ERROR).ln()
     }
 
+    /// The same for a product that has no share in the class.
+    fn outside_ratio(&self, class: u32, field: Field, reading: &Reading) -> f64 {
+        let chances = &self.chances[dense_index(field)];
+        let here = &chances[class as usize * field.bins()..][..field.bins()];
+        let anywhere = &chances[self.list.len() * field.bins()..];
+        match reading.meant {
+            Meant::Every => {
+                let sum: f64 = reading
+                    .values
+                    .iter()
+                    .map(|v| f64::from(here[*v as usize] / anywhere[*v as usize]).ln().clamp(-CAP, CAP))
+                    .sum();
+                sum / (reading.values.len() as f64).sqrt()
+            }
+            Meant::One => {
+                let sum = |of: &[f32]| reading.values.iter().map(|v| of[*v as usize]).sum::<f32>();
+                f64::from(sum(here) / sum(anywhere)).ln().clamp(-CAP, CAP)
+            }
+        }
+    }
+
     /// Log likelihood ratio of one reading for a class.
     pub fn reading_ratio(&self, product: &Evidence, class: u32, field: Field, reading: &Reading, own: f64) -> f64 {
+        if own < 1e-4 && field.bins() > 0 {
+            return self.outside_ratio(class, field, reading);
+        }
         let readings = &product.fields[field as usize];
         let each = own as f32 / (readings.len() as f32).sqrt();
         let own_mass = each * readings.len() as f32;

@@ -26,6 +26,8 @@ use std::collections::BTreeMap;
 pub const LEAST_PLACED: f64 = 0.4;
 const ROUNDS: usize = 5;
 const MERGE_ROUNDS: usize = 4;
+/// Share of probability that may still change places when the classes are called settled.
+const SETTLED: f64 = 0.004;
 
 /// Products that bolt on and work in place of each other on the same engines.
 #[derive(Clone, Debug)]
@@ -118,8 +120,13 @@ fn refine(evidence: &[Evidence], memberships: &mut Vec<Posterior>, vocabulary: (
     for merge_round in 0..MERGE_ROUNDS {
         let rounds = if merge_round == 0 { ROUNDS } else { 2 };
         for _ in 0..rounds {
-            *memberships = classes.posteriors(evidence, memberships);
+            let next = classes.posteriors(evidence, memberships);
+            let moved = moved(memberships, &next);
+            *memberships = next;
             classes = Classes::learn(evidence, memberships, Some(&classes), vocabulary);
+            if moved < SETTLED * evidence.len() as f64 {
+                break;
+            }
         }
         let merged = merge_classes(evidence, &classes, memberships);
         merges += merged;
@@ -130,6 +137,19 @@ fn refine(evidence: &[Evidence], memberships: &mut Vec<Posterior>, vocabulary: (
     }
     *memberships = classes.posteriors(evidence, memberships);
     (classes, merges)
+}
+
+/// How much probability changed places, in products.
+fn moved(before: &[Posterior], after: &[Posterior]) -> f64 {
+    before
+        .iter()
+        .zip(after)
+        .map(|(b, a)| match (b.first(), a.first()) {
+            (Some(b), Some(a)) if b.0 == a.0 => (b.1 - a.1).abs(),
+            (None, None) => 0.0,
+            _ => 1.0,
+        })
+        .sum()
 }
 
 /// Where a product goes: class, kind and variant.

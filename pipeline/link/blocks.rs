@@ -18,8 +18,12 @@ use rayon::prelude::*;
 pub const NUMBER_CAP: usize = 120;
 /// Candidates kept per record and other list by words.
 pub const PER_LIST: usize = 5;
-/// Candidates kept per record over all lists by words.
+/// The same with more than three lists.
+pub const PER_LIST_MANY: usize = 2;
+/// Candidates kept per record over all lists by words, with up to three lists.
 pub const PER_RECORD: usize = 12;
+/// The same with more lists: a part sold by many is found through any of them.
+pub const PER_RECORD_MANY: usize = 6;
 /// Words followed per record, rarest first.
 const WORDS_FOLLOWED: usize = 16;
 
@@ -98,7 +102,7 @@ fn by_identifier(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)>
 
 /// Records per word beyond which the word is not followed: grows slowly with the run.
 fn word_cap(records: usize) -> usize {
-    (records / 3).clamp(100, 800)
+    if records > 20_000 { 120 } else { (records / 3).clamp(100, 800) }
 }
 
 struct Postings {
@@ -234,7 +238,11 @@ impl Scoreboard {
         self.touched.clear();
         self.ranked
             .sort_unstable_by(|x, y| x.0.cmp(&y.0).then(y.1.total_cmp(&x.1)).then(x.2.cmp(&y.2)));
-        let per_list = if records.lists == 1 { PER_RECORD } else { PER_LIST };
+        let per_list = match records.lists {
+            1 => PER_RECORD,
+            2 | 3 => PER_LIST,
+            _ => PER_LIST_MANY,
+        };
         let mut last = (u32::MAX, 0usize);
         self.ranked.retain(|r| {
             last = if last.0 == r.0 { (r.0, last.1 + 1) } else { (r.0, 1) };
@@ -242,7 +250,7 @@ impl Scoreboard {
         });
         self.ranked
             .sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.2.cmp(&y.2)));
-        self.ranked.truncate(PER_RECORD);
+        self.ranked.truncate(if records.lists > 3 { PER_RECORD_MANY } else { PER_RECORD });
         out.extend(self.ranked.iter().map(|r| (i.min(r.2), i.max(r.2))));
     }
 }

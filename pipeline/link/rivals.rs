@@ -10,7 +10,9 @@
 
 use rayon::prelude::*;
 
-const ROUNDS: usize = 14;
+const ROUNDS: usize = 12;
+/// Log odds below which a pair neither wins a place nor keeps a rival from it.
+const HOPELESS: f64 = -12.0;
 const DAMPING: f64 = 0.5;
 
 /// The candidate graph, arranged so that the rivals of a pair lie side by side.
@@ -93,40 +95,17 @@ impl Rivals {
 
     /// Probability of each pair from its own log odds and its rivals'.
     pub fn posteriors(&self, log_odds: &[f64]) -> Vec<f64> {
-        let w: Vec<f64> = log_odds.iter().map(|s| s.clamp(-30.0, 30.0).exp()).collect();
-        let mut alpha = w.clone();
-        let mut beta = w.clone();
-        let mut beta_of_a = vec![0.0; self.groups];
-        let mut alpha_of_b = vec![0.0; self.groups];
-        let mut beta_between = vec![0.0; self.betweens];
-        let mut alpha_between = vec![0.0; self.betweens];
+        let live: Vec<u32> = (0..log_odds.len() as u32).filter(|e| log_odds[*e as usize] > HOPELESS).collect();
+        let mut messages = Messages::new(self, &live, log_odds);
         for _ in 0..ROUNDS {
-            self.sums(&self.from_a, &beta, &mut beta_of_a);
-            self.sums(&self.from_b, &alpha, &mut alpha_of_b);
-            self.sums(&self.between, &beta, &mut beta_between);
-            self.sums(&self.between, &alpha, &mut alpha_between);
-            for e in 0..w.len() {
-                let (of_b, of_a) = self.strength[e];
-                let same = self.between[e] as usize;
-                let others = (beta_of_a[self.from_a[e] as usize] - beta_between[same]).max(0.0) * f64::from(of_b);
-                let others_b = (alpha_of_b[self.from_b[e] as usize] - alpha_between[same]).max(0.0) * f64::from(of_a);
-                alpha[e] = damp(alpha[e], w[e] / (1.0 + others));
-                beta[e] = damp(beta[e], w[e] / (1.0 + others_b));
-            }
+            messages.pass(self, &live);
         }
-        (0..w.len())
-            .map(|e| {
-                let odds = alpha[e] * beta[e] / w[e];
-                odds / (1.0 + odds)
-            })
-            .collect()
-    }
-
-    fn sums(&self, group_of: &[u32], values: &[f64], into: &mut [f64]) {
-        into.fill(0.0);
-        for (g, v) in group_of.iter().zip(values) {
-            into[*g as usize] += v;
+        let mut probability: Vec<f64> = log_odds.iter().map(|s| s.exp() / (1.0 + s.exp())).collect();
+        for (k, &e) in live.iter().enumerate() {
+            let odds = messages.alpha[k] * messages.beta[k] / messages.w[k];
+            probability[e as usize] = odds / (1.0 + odds);
         }
+        probability
     }
 
     /// For each pair the best of its rivals' `values` on the first and on the second side.
@@ -155,6 +134,54 @@ impl Rivals {
             }
         }
         best
+    }
+}
+
+/// The messages of the live pairs, with the sums they are compared with.
+struct Messages {
+    w: Vec<f64>,
+    alpha: Vec<f64>,
+    beta: Vec<f64>,
+    beta_of_a: Vec<f64>,
+    alpha_of_b: Vec<f64>,
+    beta_between: Vec<f64>,
+    alpha_between: Vec<f64>,
+}
+
+impl Messages {
+    fn new(rivals: &Rivals, live: &[u32], log_odds: &[f64]) -> Messages {
+        let w: Vec<f64> = live.iter().map(|e| log_odds[*e as usize].min(30.0).exp()).collect();
+        Messages {
+            alpha: w.clone(),
+            beta: w.clone(),
+            w,
+            beta_of_a: vec![0.0; rivals.groups],
+            alpha_of_b: vec![0.0; rivals.groups],
+            beta_between: vec![0.0; rivals.betweens],
+            alpha_between: vec![0.0; rivals.betweens],
+        }
+    }
+
+    fn pass(&mut self, rivals: &Rivals, live: &[u32]) {
+        for sums in [&mut self.beta_of_a, &mut self.alpha_of_b, &mut self.beta_between, &mut self.alpha_between] {
+            sums.fill(0.0);
+        }
+        for (k, &e) in live.iter().enumerate() {
+            let e = e as usize;
+            self.beta_of_a[rivals.from_a[e] as usize] += self.beta[k];
+            self.alpha_of_b[rivals.from_b[e] as usize] += self.alpha[k];
+            self.beta_between[rivals.between[e] as usize] += self.beta[k];
+            self.alpha_between[rivals.between[e] as usize] += self.alpha[k];
+        }
+        for (k, &e) in live.iter().enumerate() {
+            let e = e as usize;
+            let (of_b, of_a) = rivals.strength[e];
+            let same = rivals.between[e] as usize;
+            let others = (self.beta_of_a[rivals.from_a[e] as usize] - self.beta_between[same]).max(0.0) * f64::from(of_b);
+            let others_b = (self.alpha_of_b[rivals.from_b[e] as usize] - self.alpha_between[same]).max(0.0) * f64::from(of_a);
+            self.alpha[k] = damp(self.alpha[k], self.w[k] / (1.0 + others));
+            self.beta[k] = damp(self.beta[k], self.w[k] / (1.0 + others_b));
+        }
     }
 }
 

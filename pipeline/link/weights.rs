@@ -17,6 +17,14 @@ const WEIGHT_CAP: f64 = 7.0;
 const ROUNDS: usize = 5;
 /// Fields whose weight stands as it is.
 const STANDING: [Field; 4] = [Field::Barcode, Field::Number, Field::Brand, Field::Kind];
+/// Pairs of a path that the trusts are learned on.
+const LEARN_ON: usize = 60_000;
+/// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
+const SETTLING: usize = 8;
+const SETTLED: f64 = 0.003;
+const NEWTON_STEPS: usize = 10;
+/// Strength of the pull towards trust 0.7, in pairs.
+const PULL: f64 = 4.0;
 const MATCHED_CAP: f64 = 0.97;
 
 /// The learned weights.
@@ -279,7 +287,8 @@ fn prior_odds(expected: f64, pairs: f64, matched: f64, exclusivity: f64) -> f64 
 fn settle_prior(comparisons: &[Comparison], rivals: &Rivals, weights: &mut PathWeights) -> Vec<f64> {
     let mut probability = Vec::new();
     let exclusivity = rivals.mean_strength();
-    for _ in 0..4 {
+    let mut before = 0.0;
+    for _ in 0..SETTLING {
         let scores: Vec<f64> = comparisons.iter().map(|c| weights.log_odds(c)).collect();
         probability = rivals.posteriors(&scores);
         let mut expected = [0.0; 2];
@@ -288,43 +297,129 @@ fn settle_prior(comparisons: &[Comparison], rivals: &Rivals, weights: &mut PathW
             expected[c.path as usize] += p;
             count[c.path as usize] += 1.0;
         }
+        let total = expected[0] + expected[1];
+        let settled = (total - before).abs() < SETTLED * total;
+        before = total;
         let matched = (2.0 * (expected[0] + expected[1]) / rivals.groups() as f64).min(MATCHED_CAP);
         for path in 0..2 {
             weights.0[path].prior = prior_odds(expected[path], count[path], matched, exclusivity);
+        }
+        if settled {
+            break;
         }
     }
     probability
 }
 
-/// Bounded logistic regression of the soft labels on the weights: projected coordinate Newton
-/// steps, an intercept beside them, a pull towards trust 0.7.
+/// Bounded logistic regression of the soft labels on the weights, an intercept beside them, a pull
+/// towards trust 0.7. Newton steps; inside each, the quadratic is minimised by coordinates, which keeps
+/// every trust in [0, 1].
 fn trust<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)> + Clone, weights: &Weights) -> [f64; FIELDS] {
-    let step = (pairs.clone().count() / 200_000).max(1);
+    let step = (pairs.clone().count() / LEARN_ON).max(1);
     let rows: Vec<([f64; FIELDS], f64)> = pairs.step_by(step).map(|(c, y)| (features(c, weights), y)).collect();
     let mut trust = [0.7; FIELDS];
     // an identifier does not say again what words say
     for f in STANDING {
         trust[f as usize] = 1.0;
     }
-    let mut score: Vec<f64> = rows.iter().map(|(x, _)| weights.prior + dot(x, &trust)).collect();
-    for _ in 0..12 {
-        let (g, h) = slope(&rows, &score, |_| 1.0);
-        let moved = g / h.max(1e-6);
-        score.iter_mut().for_each(|s| *s += moved);
-        for f in (0..FIELDS).filter(|f| !STANDING.contains(&ALL_FIELDS[*f])) {
-            let (g, h) = slope(&rows, &score, |x| x[f]);
-            let pull = 4.0;
-            let next = (trust[f] + (g - pull * (trust[f] - 0.7)) / (h + pull)).clamp(0.0, 1.0);
-            let moved = next - trust[f];
-            if moved != 0.0 {
-                trust[f] = next;
-                for (s, (x, _)) in score.iter_mut().zip(&rows) {
-                    *s += moved * x[f];
+    let mut intercept = weights.prior;
+    let mut likelihood = agreement(&rows, &trust, intercept);
+    for _ in 0..NEWTON_STEPS {
+        let step = Slope::of(&rows, &trust, intercept).step(&trust);
+        let Some(better) = shortened(&rows, &trust, intercept, &step, likelihood) else { break };
+        (trust, intercept, likelihood) = better;
+    }
+    trust
+}
+
+/// The longest of a few shortened steps that really improves the fit; a full Newton step may overshoot.
+fn shortened(
+    rows: &[([f64; FIELDS], f64)],
+    trust: &[f64; FIELDS],
+    intercept: f64,
+    step: &[f64; FIELDS + 1],
+    likelihood: f64,
+) -> Option<([f64; FIELDS], f64, f64)> {
+    for share in [1.0, 0.5, 0.25, 0.1] {
+        let mut next = *trust;
+        for f in 0..FIELDS {
+            next[f] = (next[f] + share * step[f]).clamp(0.0, 1.0);
+        }
+        let offset = intercept + share * step[FIELDS];
+        let reached = agreement(rows, &next, offset);
+        if reached > likelihood + 1e-9 * likelihood.abs() {
+            return Some((next, offset, reached));
+        }
+    }
+    None
+}
+
+/// Log likelihood of the soft labels, less the pull.
+fn agreement(rows: &[([f64; FIELDS], f64)], trust: &[f64; FIELDS], intercept: f64) -> f64 {
+    let labels: f64 = rows
+        .iter()
+        .map(|(x, y)| {
+            let s = intercept + dot(x, trust);
+            // y ln p + (1 - y) ln(1 - p), written so that it never overflows
+            y * s - s.max(0.0) - (-s.abs()).exp().ln_1p()
+        })
+        .sum();
+    labels - PULL / 2.0 * trust.iter().map(|t| (t - 0.7).powi(2)).sum::<f64>()
+}
+
+/// Gradient and curvature of the log likelihood in the trusts and, last, the intercept.
+struct Slope {
+    gradient: [f64; FIELDS + 1],
+    curvature: [[f64; FIELDS + 1]; FIELDS + 1],
+}
+
+impl Slope {
+    fn of(rows: &[([f64; FIELDS], f64)], trust: &[f64; FIELDS], intercept: f64) -> Slope {
+        let mut slope = Slope { gradient: [0.0; FIELDS + 1], curvature: [[0.0; FIELDS + 1]; FIELDS + 1] };
+        let mut x = [1.0; FIELDS + 1];
+        for (row, y) in rows {
+            x[..FIELDS].copy_from_slice(row);
+            let p = logistic(intercept + dot(row, trust));
+            let bend = p * (1.0 - p);
+            for i in 0..=FIELDS {
+                slope.gradient[i] += (y - p) * x[i];
+                let scaled = bend * x[i];
+                for j in 0..=i {
+                    slope.curvature[i][j] += scaled * x[j];
                 }
             }
         }
+        for i in 0..=FIELDS {
+            for j in i + 1..=FIELDS {
+                slope.curvature[i][j] = slope.curvature[j][i];
+            }
+        }
+        slope
     }
-    trust
+
+    /// The bounded step that maximises the quadratic; standing fields do not move.
+    fn step(&self, trust: &[f64; FIELDS]) -> [f64; FIELDS + 1] {
+        let mut step = [0.0; FIELDS + 1];
+        for _ in 0..30 {
+            for i in 0..=FIELDS {
+                if i < FIELDS && STANDING.contains(&ALL_FIELDS[i]) {
+                    continue;
+                }
+                let pull = if i < FIELDS { PULL } else { 0.0 };
+                let bent: f64 = (0..=FIELDS).map(|j| self.curvature[i][j] * step[j]).sum();
+                let mut slope = self.gradient[i] - bent;
+                if i < FIELDS {
+                    slope -= pull * (trust[i] + step[i] - 0.7);
+                }
+                let mut next = step[i] + slope / (self.curvature[i][i] + pull).max(1e-9);
+                if i < FIELDS {
+                    next = next.clamp(-trust[i], 1.0 - trust[i]);
+                }
+                step[i] = next;
+            }
+        }
+        step
+    }
 }
 
 fn features(c: &Comparison, weights: &Weights) -> [f64; FIELDS] {
@@ -342,15 +437,3 @@ fn dot(x: &[f64; FIELDS], y: &[f64; FIELDS]) -> f64 {
     x.iter().zip(y).map(|(p, q)| p * q).sum()
 }
 
-/// Gradient and curvature of the log likelihood along one feature.
-fn slope(rows: &[([f64; FIELDS], f64)], score: &[f64], feature: impl Fn(&[f64; FIELDS]) -> f64) -> (f64, f64) {
-    let mut gradient = 0.0;
-    let mut curvature = 0.0;
-    for ((x, y), s) in rows.iter().zip(score) {
-        let p = 1.0 / (1.0 + (-s).exp());
-        let v = feature(x);
-        gradient += (y - p) * v;
-        curvature += p * (1.0 - p) * v * v;
-    }
-    (gradient, curvature)
-}
