@@ -94,9 +94,42 @@ fn detect_single_or_double_byte(survey: &Survey) -> Chosen {
     let mut detector = EncodingDetector::new(Iso2022JpDetection::Deny);
     detector.feed(&survey.evidence, true);
     let guess = detector.guess(None, Utf8Detection::Deny);
+    let usual = USUAL.contains(&guess);
+    let guess = if usual {
+        guess
+    } else {
+        likeliest_usual(&survey.evidence)
+    };
     let encoding = widened(guess, &survey.evidence);
-    let confidence = confidence_of(encoding, &survey.evidence);
+    let sureness = if usual { 1.0 } else { 0.7 };
+    let confidence = confidence_of(encoding, &survey.evidence) * sureness;
     chosen(encoding, 0, EncodingSource::Detected, confidence)
+}
+
+/// Encodings in which suppliers' lists come; a few letters can look like any other, which is then the detector's play.
+static USUAL: [&Encoding; 10] = [
+    encoding_rs::WINDOWS_1252,
+    encoding_rs::WINDOWS_1250,
+    encoding_rs::WINDOWS_1251,
+    encoding_rs::ISO_8859_2,
+    encoding_rs::GBK,
+    encoding_rs::SHIFT_JIS,
+    encoding_rs::EUC_JP,
+    encoding_rs::EUC_KR,
+    encoding_rs::BIG5,
+    encoding_rs::KOI8_R,
+];
+
+/// Of the usual single-byte encodings the one in which most of the evidence is letters, the most usual where they tie.
+fn likeliest_usual(evidence: &[u8]) -> &'static Encoding {
+    let mut best = (f32::MIN, USUAL[0]);
+    for encoding in USUAL.into_iter().filter(|encoding| encoding.is_single_byte()) {
+        let confidence = confidence_of(encoding, evidence);
+        if confidence > best.0 {
+            best = (confidence, encoding);
+        }
+    }
+    best.1
 }
 
 /// GB18030 reads everything GBK does and more. ISO-8859-15 is Windows-1252 but for eight letters; the euro sign before
@@ -105,7 +138,12 @@ fn widened(guess: &'static Encoding, evidence: &[u8]) -> &'static Encoding {
     if guess == encoding_rs::GBK {
         return encoding_rs::GB18030;
     }
-    if guess == encoding_rs::WINDOWS_1252 {
+    let western = encoding_rs::WINDOWS_1252;
+    if guess == western
+        || western.decode_without_bom_handling(evidence).0 == guess.decode_without_bom_handling(evidence).0
+    {
+        // where both read the same letters, the commonest is named
+        let guess = western;
         let control_range = evidence.iter().any(|byte| (0x80..0xA0).contains(byte));
         let euro_by_digit = memchr::memchr_iter(0xA4, evidence).any(|place| {
             let before = evidence[..place].iter().rev().find(|byte| **byte != b' ');
@@ -115,6 +153,7 @@ fn widened(guess: &'static Encoding, evidence: &[u8]) -> &'static Encoding {
         if euro_by_digit && !control_range {
             return encoding_rs::ISO_8859_15;
         }
+        return guess;
     }
     guess
 }
@@ -214,6 +253,11 @@ mod tests {
     fn chinese_and_japanese_lists_are_told_apart() {
         assert_eq!(detected(&in_encoding("gb18030", CHINESE)).0, "gb18030");
         assert_eq!(detected(&in_encoding("shift_jis", JAPANESE)).0, "Shift_JIS");
+    }
+
+    #[test]
+    fn one_letter_is_read_as_the_most_usual_encoding_has_it() {
+        assert_eq!(detected(b"codice|disponibile\r\n1|s\xEC\r\n2|no\r\n").0, "windows-1252");
     }
 
     #[test]

@@ -188,6 +188,11 @@ impl ListReader {
     fn finish_account(&mut self) {
         self.finished = true;
         self.account.layout.footnote += std::mem::take(&mut self.pending_texts);
+        if self.judge.is_work_spent() {
+            let message =
+                "so many lines are ragged that the later ones were not mended; check the delimiter and the quotes";
+            self.account.notes.push(Note::new(message));
+        }
     }
 
     fn break_off(&mut self, error: &std::io::Error) {

@@ -90,13 +90,31 @@ impl HeaderWords {
         if header.is_empty() || header.len() > 80 {
             return None;
         }
-        if let Some(field) = self.whole.get(&header) {
+        let found = self.field_of_words(&header);
+        if found.is_some_and(|(_, confidence)| confidence >= 0.9) {
+            return found;
+        }
+        // "P.C.D." and "pcd" are one word
+        let joined = initials_joined(&header);
+        let other = if joined == header {
+            None
+        } else {
+            self.field_of_words(&joined)
+        };
+        match (found, other) {
+            (Some(known), Some(other)) if other.1 > known.1 => Some(other),
+            (known, other) => known.or(other),
+        }
+    }
+
+    fn field_of_words(&self, header: &str) -> Option<(Field, f32)> {
+        if let Some(field) = self.whole.get(header) {
             return Some((*field, 0.95));
         }
         let parts: Vec<&str> = header.split(' ').collect();
         self.without_last_words(&parts)
             .or_else(|| self.by_part(&parts))
-            .or_else(|| self.mistyped(&header))
+            .or_else(|| self.mistyped(header))
     }
 
     /// "price eur", "hubraum ccm": the last words may be a unit, a currency or a number.
@@ -117,6 +135,13 @@ impl HeaderWords {
 
     /// The longest known run of words at the start, else at the end, of a longer header.
     fn by_part(&self, parts: &[&str]) -> Option<(Field, f32)> {
+        // a unit at the end says nothing of the column
+        let units = parts
+            .iter()
+            .rev()
+            .take_while(|word| self.units.contains(**word))
+            .count();
+        let parts = &parts[..parts.len() - units];
         if parts.len() < 2 {
             return None;
         }
@@ -124,7 +149,7 @@ impl HeaderWords {
             let share = length as f32 / parts.len() as f32;
             for run in [&parts[..length], &parts[parts.len() - length..]] {
                 let run = run.join(" ");
-                if run.chars().count() >= 3
+                if (run.chars().count() >= 3 || !run.is_ascii())
                     && let Some(field) = self.whole.get(&run)
                 {
                     return Some((*field, 0.5 + 0.35 * share));
@@ -197,6 +222,21 @@ impl HeaderWords {
     }
 }
 
+/// Runs of single letters drawn together to one word.
+fn initials_joined(header: &str) -> String {
+    let mut joined = String::with_capacity(header.len());
+    let mut last_was_initial = false;
+    for word in header.split(' ') {
+        let initial = word.chars().count() == 1;
+        if !joined.is_empty() && !(initial && last_was_initial) {
+            joined.push(' ');
+        }
+        joined.push_str(word);
+        last_was_initial = initial;
+    }
+    joined
+}
+
 /// Folded, with punctuation as single spaces.
 pub(crate) fn normalise(text: &str) -> String {
     let folded = fold(text);
@@ -254,6 +294,11 @@ mod tests {
             ("Code-barres", Field::Gtin),
             ("VPE", Field::PackQuantity),
             ("OEM No", Field::Replaces),
+            ("P.C.D. mm", Field::BoltSpacing),
+            ("孔距 Hole distance mm", Field::BoltSpacing),
+            ("Ø agujero", Field::HoleDiameter),
+            ("Nr oryginalny", Field::Replaces),
+            ("Nr producenta", Field::Mpn),
         ] {
             assert_eq!(field(header), Some(expected), "{header}");
         }

@@ -91,6 +91,8 @@ impl Values {
         match field {
             Field::Price => self.share(self.numbers) < 0.2 && self.share(self.texts) > 0.8,
             Field::Gtin => self.share(self.texts) > 0.5,
+            // "Articolo", "Item" may head numbers or names
+            Field::Sku | Field::Mpn => self.share(self.texts) > 0.6 && self.mean_length > 18.0,
             Field::Title | Field::Description => self.share(self.money) > 0.8,
             _ => false,
         }

@@ -137,3 +137,10 @@ impl Judge {
         read_ragged(line, &self.cut, &self.models, cells_found)
     }
 }
+
+impl Judge {
+    /// Whether ragged lines were left unaligned because the list's work was spent.
+    pub(crate) fn is_work_spent(&self) -> bool {
+        self.work_left.get() == 0
+    }
+}

@@ -3,6 +3,7 @@
 //! the table of costs is walked forward for the best reading and backward for the next best, which must differ from the
 //! best in at least one boundary.
 
+use super::super::cellclass::CellClass;
 use super::super::model::{Look, Models};
 use super::super::split::{Cut, Spaced};
 use super::quoting::{STRAY_QUOTE, opens_quote, plain, quote_cost, quoted_inside, without_quotes};
@@ -15,6 +16,7 @@ const MOST_MERGED: usize = 40;
 
 const EXTRA_EMPTY: f32 = 2.5;
 const MERGED: f32 = 3.0;
+const UNFIT_MERGE: f32 = 6.0;
 const MERGED_AT_SPACE: f32 = 0.25;
 const SPLIT_AT_QUOTE: f32 = 1.5;
 
@@ -31,6 +33,17 @@ struct Segment {
     cost: f32,
     look: Look,
     quoted: bool,
+    edit: Edit,
+}
+
+/// What taking several pieces as one cell does to the delimiters between them.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Edit {
+    None,
+    /// This many stood beside empty pieces and are dropped.
+    Dropped(usize),
+    /// This many become part of the text.
+    Merged(usize),
 }
 
 /// Costs of reaching each boundary with each number of columns behind it, from either end of the line.
@@ -79,7 +92,11 @@ pub(super) fn align(line: &str, cut: &Cut, models: &Models) -> Option<Reading> {
         cells,
         cost,
         fit,
-        margin: table.second_best(&path) - cost,
+        margin: if table.is_far_fetched(&path, cut) {
+            0.0
+        } else {
+            table.second_best(&path) - cost
+        },
         what: table.what_was_done(&path),
     })
 }
@@ -99,7 +116,7 @@ impl Table<'_> {
         table.forward[0] = 0.0;
         for (index, (from, to, segment)) in table.segments.iter().enumerate() {
             for column in 0..width {
-                let fit = models.fit(column, segment.look);
+                let fit = models.fit(column, segment.look) + unfit_merge(segment, column, models);
                 table.fits.push(fit);
                 let cost = table.forward[from * (width + 1) + column] + fit + segment.cost + bounds[*to].cost;
                 let reached = to * (width + 1) + column + 1;
@@ -110,6 +127,20 @@ impl Table<'_> {
             }
         }
         table
+    }
+
+    /// Whether the edits of a reading are more than a slip or two: one text with delimiters in it is one slip, whatever
+    /// their number.
+    fn is_far_fetched(&self, path: &[usize], cut: &Cut) -> bool {
+        let (mut slips, mut texts) = (0, 0);
+        for index in path {
+            match self.segments[*index].2.edit {
+                Edit::None => {}
+                Edit::Dropped(count) => slips += count,
+                Edit::Merged(_) => texts += 1,
+            }
+        }
+        cut.delimiter != Some(b' ') && slips + texts > 2
     }
 
     fn place(&self, bound: usize, column: usize) -> usize {
@@ -166,6 +197,15 @@ impl Table<'_> {
             (false, false) => What::Quotes,
         }
     }
+}
+
+/// Delimiters stand inside prose, and a comma inside a number; elsewhere a merge is hard to believe.
+fn unfit_merge(segment: &Segment, column: usize, models: &Models) -> f32 {
+    let Edit::Merged(count) = segment.edit else { return 0.0 };
+    let family = models.columns.get(column).map_or(0, |model| model.family().0);
+    let prose = family == CellClass::Text.family() || family == 0;
+    let number = count == 1 && segment.look.class.is_number();
+    if prose || number { 0.0 } else { UNFIT_MERGE }
 }
 
 /// Line start, every delimiter, places where a quote touches another cell's end, line end.
@@ -241,6 +281,7 @@ fn segment(line: &str, cut: &Cut, bounds: &[Boundary], from: usize, to: usize) -
             cost,
             look: Look::of(&text, true),
             quoted: true,
+            edit: Edit::None,
         });
     }
     let inside = (from + 1..to).filter(|index| bounds[*index].cost == 0.0).count();
@@ -254,6 +295,7 @@ fn segment(line: &str, cut: &Cut, bounds: &[Boundary], from: usize, to: usize) -
             cost: strays,
             look: Look::of(&text, false),
             quoted: false,
+            edit: Edit::None,
         });
     }
     if inside > MOST_MERGED || opens_quote(raw, cut) {
@@ -265,9 +307,13 @@ fn segment(line: &str, cut: &Cut, bounds: &[Boundary], from: usize, to: usize) -
             cost: EXTRA_EMPTY * inside as f32 + strays,
             look,
             quoted: false,
+            edit: Edit::Dropped(delimiters_in(raw, cut) - delimiters_in(kept, cut)),
         });
     }
     if raw.as_bytes().first().copied() == cut.delimiter || raw.as_bytes().last().copied() == cut.delimiter {
+        return None;
+    }
+    if inside >= 2 && !reads_on(raw, cut) {
         return None;
     }
     let per_delimiter = if cut.delimiter == Some(b' ') {
@@ -280,7 +326,22 @@ fn segment(line: &str, cut: &Cut, bounds: &[Boundary], from: usize, to: usize) -
         cost,
         look: Look::of(&without_quotes(raw, cut), false),
         quoted: false,
+        edit: Edit::Merged(inside),
     })
+}
+
+fn delimiters_in(text: &str, cut: &Cut) -> usize {
+    cut.delimiter
+        .map_or(0, |delimiter| memchr::memchr_iter(delimiter, text.as_bytes()).count())
+}
+
+/// Whether each delimiter in a text stands as a comma does in prose, with a space after it.
+fn reads_on(raw: &str, cut: &Cut) -> bool {
+    let Some(delimiter) = cut.delimiter.filter(|delimiter| *delimiter != b' ') else {
+        return true;
+    };
+    let bytes = raw.as_bytes();
+    memchr::memchr_iter(delimiter, bytes).all(|place| bytes.get(place + 1) == Some(&b' '))
 }
 
 /// The text of the cell between two boundaries.
