@@ -37,7 +37,6 @@ problems! {
     // --- a whole file ---
     MissingFile = "missing-file", "the file does not exist", "check the path and its spelling";
     UnreadableFile = "unreadable-file", "the file could not be opened or read", "check that you may read it and that the disk is well";
-    OutsideLink = "outside-link", "a symbolic link leads out of the folder that was given", "name the real file or its folder as an input of its own";
     EmptyFile = "empty-file", "the file has no bytes", "ask the supplier for the list again";
     BlankFile = "blank-file", "the file holds only blank lines", "ask the supplier for the list again";
     HeaderOnly = "header-only", "the file has a header and not one line under it", "ask the supplier for the list again";

@@ -228,7 +228,8 @@ fn initials_joined(header: &str) -> String {
     let mut last_was_initial = false;
     for word in header.split(' ') {
         let initial = word.chars().count() == 1;
-        if !joined.is_empty() && !(initial && last_was_initial) {
+        let goes_on = initial && last_was_initial;
+        if !joined.is_empty() && !goes_on {
             joined.push(' ');
         }
         joined.push_str(word);
