@@ -11,9 +11,10 @@
 use super::classes::{Class, Classes, ERROR};
 use super::evidence::{Evidence, Reading};
 use super::scales::{self, Field};
+use crate::trade::bolt_pattern::{Joint, position_limit_mm};
+use crate::trade::clearances::ClearanceSeries;
+use crate::trade::threads::Thread;
 
-/// Clearance of a medium M6 hole, mm.
-const CLEARANCE_MM: f64 = 0.6;
 /// Rounding and ruler of one listing, mm.
 const RULER_MM: f64 = 0.8;
 /// Lines that must agree before a variant is founded.
@@ -105,22 +106,20 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
     for s in off {
         match clusters
             .last_mut()
-            .filter(|c| c.last().is_some_and(|last| alike(last, s)))
+            .filter(|c| c.first().is_some_and(|first| alike(first, s)))
         {
             Some(cluster) => cluster.push(s),
             None => clusters.push(vec![s]),
         }
     }
+    let chance = Chance::of(stated, &variants[0]);
     for cluster in clusters {
         let lines: usize = cluster.iter().map(|s| lines_off(s, &variants[0])).sum();
-        if lines >= LEAST_LINES {
+        let circle_off = cluster.iter().any(|s| circle_off(s, &variants[0]));
+        if lines >= LEAST_LINES && lines as f64 > chance.limit(circle_off) {
             let circle_mm = median(cluster.iter().filter_map(|s| s.circle_mm).collect()).or(common_circle);
             let holes = most_frequent(cluster.iter().filter_map(|s| s.holes)).or(common_holes);
-            variants.push(Variant {
-                circle_mm,
-                holes,
-                products: 0.0,
-            });
+            variants.push(Variant { circle_mm, holes, products: 0.0 });
         }
     }
     for s in stated {
@@ -132,9 +131,38 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
     variants
 }
 
+/// How many lines slips alone would bring together. In a large class a few per cent of wrong figures
+/// are many lines, and some of them fall side by side.
+struct Chance {
+    circles_off: f64,
+    holes_said: f64,
+}
+
+impl Chance {
+    fn of(stated: &[Stated], common: &Variant) -> Chance {
+        let off = stated.iter().filter(|s| circle_off(s, common)).map(|s| s.circle_lines).sum::<usize>();
+        let said = stated.iter().map(|s| s.hole_lines).sum::<usize>();
+        Chance { circles_off: off as f64, holes_said: said as f64 }
+    }
+
+    /// Expected lines of slips in one window, and three standard deviations of a Poisson count above.
+    fn limit(&self, circle: bool) -> f64 {
+        let expected = if circle {
+            self.circles_off * 2.0 * limit_mm() / ANYWHERE_MM
+        } else {
+            self.holes_said * ERROR
+        };
+        expected + 3.0 * expected.sqrt()
+    }
+}
+
+fn circle_off(s: &Stated, variant: &Variant) -> bool {
+    matches!((s.circle_mm, variant.circle_mm), (Some(x), Some(y)) if (x - y).abs() > limit_mm())
+}
+
 /// Lines that put a product off a variant.
 fn lines_off(s: &Stated, variant: &Variant) -> usize {
-    let circle = matches!((s.circle_mm, variant.circle_mm), (Some(x), Some(y)) if (x - y).abs() > limit_mm());
+    let circle = circle_off(s, variant);
     let holes = matches!((s.holes, variant.holes), (Some(x), Some(y)) if x != y);
     match (circle, holes) {
         (true, true) => s.circle_lines.max(s.hole_lines),
@@ -145,7 +173,8 @@ fn lines_off(s: &Stated, variant: &Variant) -> usize {
 }
 
 fn limit_mm() -> f64 {
-    CLEARANCE_MM + 2.0 * RULER_MM
+    let clearance = Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal));
+    clearance + 2.0 * RULER_MM
 }
 
 fn alike(x: &Stated, y: &Stated) -> bool {
@@ -169,7 +198,7 @@ pub fn posterior(s: &Stated, variants: &[Variant]) -> Vec<f64> {
             prior * circle_chance(s, v) * holes_chance(s, v)
         })
         .collect();
-    let unseen = UNSEEN * s.circle_mm.map_or(1.0, |_| density_of_anything()) * s.holes.map_or(1.0, |_| 0.2);
+    let unseen = UNSEEN * s.circle_mm.map_or(1.0, |_| density_of_anything()) * s.holes.map_or(1.0, |_| 0.8);
     let sum: f64 = weight.iter().sum::<f64>() + unseen;
     weight.iter_mut().for_each(|w| *w /= sum);
     weight
@@ -246,6 +275,16 @@ mod tests {
         assert_eq!(variants.len(), 1);
         assert!(posterior(&all[3], &variants)[0] < 0.85);
         assert!(posterior(&all[0], &variants)[0] > 0.98);
+    }
+
+    #[test]
+    fn slips_of_a_large_class_that_fall_side_by_side_found_no_variant() {
+        let mut all = vec![says(118.0, 2); 1000];
+        all.extend((0..40).map(|i| says(50.0 + 4.0 * f64::from(i), 1)));
+        all.extend([says(131.0, 1), says(131.4, 1), says(132.0, 1)]);
+        assert_eq!(find(&all).len(), 1, "{:?}", find(&all));
+        all.extend(vec![says(126.0, 2); 12]);
+        assert_eq!(find(&all).len(), 2);
     }
 
     #[test]
