@@ -211,9 +211,12 @@ fn fold(posterior: &mut Posterior, into: &[u32]) {
     *posterior = folded;
 }
 
+/// Two classes and the products that name codes of both.
+type NamedTogether = ((u32, u32), f64);
+
 /// Products per class that name a code of it, and per pair of classes that name codes of both.
 /// A code belongs to the class that holds most of it.
-fn naming(evidence: &[Evidence], classes: &Classes) -> (Vec<f64>, Vec<((u32, u32), f64)>) {
+fn naming(evidence: &[Evidence], classes: &Classes) -> (Vec<f64>, Vec<NamedTogether>) {
     let home = |lists: &[Vec<(u32, f32)>], v: u32| -> Option<u32> {
         let list = &lists[v as usize];
         let total: f32 = list.iter().map(|c| c.1).sum();
@@ -237,7 +240,7 @@ fn naming(evidence: &[Evidence], classes: &Classes) -> (Vec<f64>, Vec<((u32, u32
             }
         }
     }
-    let mut both: Vec<((u32, u32), f64)> = both.into_iter().collect();
+    let mut both: Vec<NamedTogether> = both.into_iter().collect();
     both.sort_unstable_by_key(|b| b.0);
     (alone, both)
 }

@@ -224,6 +224,8 @@ fn join(nodes: &mut [Node], x: u32, y: u32) {
     target.version += 1;
     target.products += products;
     target.shape.absorb(&shape);
+    let mut moved: Vec<(u32, f64)> = moved.into_iter().collect();
+    moved.sort_unstable_by_key(|m| m.0);
     for (k, n) in moved {
         *target.beside.entry(k).or_default() += n;
     }

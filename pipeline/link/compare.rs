@@ -306,10 +306,10 @@ pub fn number_level(records: &Records, a: &Record, b: &Record) -> (u8, u32) {
         }
     }
     let own = |r: &Record| r.numbers.iter().find(|n| n.0 == NumberPlace::Own).map(|n| n.1);
-    if let (Some(x), Some(y)) = (own(a), own(b)) {
-        if level == 0 || level >= 3 {
-            return (if one_slip(records, x, y) { 8 } else { 9 }, 0);
-        }
+    if let (Some(x), Some(y)) = (own(a), own(b))
+        && (level == 0 || level >= 3)
+    {
+        return (if one_slip(records, x, y) { 8 } else { 9 }, 0);
     }
     (level, count)
 }

@@ -308,7 +308,7 @@ mod tests {
     #[test]
     fn a_plain_number_in_a_title_is_known_by_another_lists_column() {
         let known: FxHashSet<CompactString> = ["029794", "SP520457"]
-            .map(|n| canonical_number(n))
+            .map(canonical_number)
             .into_iter()
             .collect();
         assert_eq!(numbers_in_title("Lanceur pour 168F 029-794, rouge", &known).len(), 1);

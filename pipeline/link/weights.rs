@@ -80,10 +80,8 @@ impl Weights {
 
     /// The contribution of every field to the log odds.
     pub fn parts(&self, comparison: &Comparison) -> [f64; FIELDS] {
-        let mut parts = [0.0; FIELDS];
-        for f in 0..FIELDS {
-            parts[f] = self.trust[f] * self.weight[f][comparison.levels[f] as usize];
-        }
+        let mut parts: [f64; FIELDS] =
+            std::array::from_fn(|f| self.trust[f] * self.weight[f][comparison.levels[f] as usize]);
         parts[Field::Number as usize] += number_rarity(comparison);
         parts
     }
@@ -384,8 +382,8 @@ impl Slope {
             for i in 0..=FIELDS {
                 slope.gradient[i] += (y - p) * x[i];
                 let scaled = bend * x[i];
-                for j in 0..=i {
-                    slope.curvature[i][j] += scaled * x[j];
+                for (bent, other) in slope.curvature[i][..=i].iter_mut().zip(&x) {
+                    *bent += scaled * other;
                 }
             }
         }

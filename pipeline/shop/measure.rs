@@ -27,9 +27,12 @@ const QUESTIONS: [(Field, &str); 5] = [
     (Field::Thread, "thread of a mounting screw, with a thread gauge"),
 ];
 
+/// A part kind with its possible classes, each at so many hundredths.
+type Doubt = (u8, Vec<(u32, i32)>);
+
 /// Words for each product, empty when nothing would change much.
 pub fn measure_first(fit: &FitGroups) -> Vec<&'static str> {
-    let mut known: BTreeMap<(u8, Vec<(u32, i32)>), &'static str> = BTreeMap::new();
+    let mut known: BTreeMap<Doubt, &'static str> = BTreeMap::new();
     fit.evidence
         .iter()
         .zip(&fit.posteriors)

@@ -172,6 +172,7 @@ static BY_FIRST_WORD: LazyLock<FxHashMap<&'static str, Vec<Phrase>>> = LazyLock:
         let words: Vec<&'static str> = phrase.split([' ', '\'']).collect();
         by_first.entry(words[0]).or_default().push((words, wording));
     }
+    #[expect(clippy::iter_over_hash_type, reason = "each list is sorted in itself")]
     for phrases in by_first.values_mut() {
         phrases.sort_by_key(|(words, _)| std::cmp::Reverse(words.len()));
     }

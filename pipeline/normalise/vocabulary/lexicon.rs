@@ -347,6 +347,7 @@ impl LexiconBuilder {
 
 fn freeze(growing: GrowingTrie, word_count: usize, meanings: &mut Vec<Meaning>) -> Trie {
     let mut starts = vec![false; word_count];
+    #[expect(clippy::iter_over_hash_type, reason = "sets flags; the order does not matter")]
     for (node, word) in growing.edges.keys() {
         if *node == 0 {
             starts[*word as usize] = true;
