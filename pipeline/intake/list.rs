@@ -9,6 +9,7 @@ use std::sync::Arc;
 use super::field::Field;
 use super::problem::Reject;
 use super::profile::Profile;
+use super::statements::Statements;
 use crate::trade::numerals::Decimals;
 
 /// How the text encoding was found.
@@ -169,6 +170,8 @@ pub struct ListHead {
     pub columns: Vec<ColumnMap>,
     /// Which mark stands before decimals in this list.
     pub decimals: Decimals,
+    /// What the text around the table says of the prices.
+    pub statements: Statements,
     /// The profile that was applied.
     pub profile: Option<Arc<Profile>>,
     /// Close calls and disagreements found so far.
@@ -228,6 +231,7 @@ impl ListHead {
             header: header.iter().map(|text| text.to_string()).collect(),
             columns,
             decimals: Decimals::Point,
+            statements: Statements::default(),
             profile: None,
             notes: Vec::new(),
         }

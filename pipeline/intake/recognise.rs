@@ -9,6 +9,7 @@ use super::opening::{Name, Opening};
 use super::problem::{FileFailure, Problem};
 use super::reader::{ListReader, Use};
 use super::split::Cut;
+use super::statements::Statements;
 use super::text::Text;
 use crate::trade::numerals::Decimals;
 
@@ -121,6 +122,7 @@ impl Opening<'_> {
             header,
             columns: mapped,
             decimals,
+            statements: Statements::default(),
             profile: self.profile.clone(),
             notes,
         })
