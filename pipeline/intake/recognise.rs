@@ -1,7 +1,7 @@
 //! From a list's text to its reader: the layout and the columns are worked out on the sample, and whatever would leave
 //! nothing to read, no line or no known column, fails the list here.
 
-use super::columns::{Columns, decimals_of, map_columns};
+use super::columns::{Columns, decimals_of, map_columns, tells_of_parts};
 use super::judge::Judge;
 use super::layout::{Layout, Said, find_layout, sample_records};
 use super::list::{ColumnMap, DialectGuess, EncodingGuess, ListHead, MappedBy, Note};
@@ -98,7 +98,7 @@ impl Opening<'_> {
         let profile = self.profile.as_deref().filter(|_| self.purpose == Use::Build);
         let mapped = map_columns(&columns, profile, &mut notes)
             .map_err(|(message, hint)| FileFailure::new(shown, Problem::ProfileMismatch, message).with_hint(hint))?;
-        if self.purpose == Use::Build && !mapped.iter().any(|column| column.field.tells_a_part()) {
+        if self.purpose == Use::Build && !tells_of_parts(&columns, &mapped) {
             return Err(FileFailure::new(
                 shown,
                 Problem::NoRecognisableColumn,
@@ -173,10 +173,12 @@ fn unrecognised(names: &[String], width: usize) -> String {
         .map(|text| format!("\"{}\"", text.trim()))
         .collect();
     if texts.is_empty() {
-        format!("none of the {width} columns looks like a part number, a name or a description, and there is no header")
+        format!(
+            "there is no header, and none of the {width} columns looks like a part's number or name beside a price, a bar code or an engine code"
+        )
     } else {
         format!(
-            "no header word is known and no values look like a part's: {}",
+            "no header word names a part's number or name, and the values alone do not look like a list of parts: {}",
             texts.join(", ")
         )
     }

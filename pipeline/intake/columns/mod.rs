@@ -3,11 +3,13 @@
 //! not have fails the file with the difference shown, and a header that speaks against the profile gets a note.
 
 mod decimals;
+mod evidence;
 mod guess;
 mod said;
 mod values;
 
 pub(crate) use decimals::decimals_of;
+pub(crate) use evidence::tells_of_parts;
 pub(crate) use guess::{gap_in_header, map_columns};
 
 use super::field::Field;
