@@ -291,6 +291,26 @@ fn a_line_past_the_limit_is_rejected_and_names_the_limit() {
 }
 
 #[test]
+fn a_bad_byte_in_a_line_past_the_limit_spoils_no_other_line() {
+    let folder = folder();
+    let mut bytes = sound_list(20).into_bytes();
+    bytes.extend_from_slice(b"RS-1\xFF;");
+    bytes.extend(std::iter::repeat_n(b'x', 300));
+    bytes.extend_from_slice(b"\nRS-2;Startergriff;3,00;60\n");
+    let path = put(folder.path(), "a.csv", &bytes);
+    let limits = Limits {
+        line_bytes: 200,
+        ..Limits::default()
+    };
+    for stretch in [1, 64, 256, 1 << 20] {
+        let found = at_stretch(&path, stretch, &limits).unwrap();
+        let problems: Vec<_> = found.rejects.iter().map(|(line, problem, _)| (*line, *problem)).collect();
+        assert_eq!(problems, [(22, Problem::LineTooLong)], "stretches of {stretch}");
+        assert_eq!(found.rows.last().unwrap().0, 23);
+    }
+}
+
+#[test]
 fn too_many_columns_are_refused_by_name() {
     let row = |word: &str| vec![word; 20_000].join(";") + "\n";
     let failed = failure(

@@ -240,12 +240,13 @@ impl ListReader {
     }
 
     fn take_record(&mut self, text: &str, record: Record, cells: &[Cell], batch: &mut RowBatch) {
-        self.account.read += 1;
+        // a line that is rejected for its length takes its bad bytes with it
+        let bad_byte = self.text.bad_byte_before(record.next);
         if record.end - record.start > self.limits.line_bytes {
-            self.account.read -= 1;
             return self.reject_long(&text[record.start..record.end]);
         }
-        if let Some(bad) = self.text.bad_byte_before(record.next) {
+        self.account.read += 1;
+        if let Some(bad) = bad_byte {
             let message = format!(
                 "byte 0x{:02X} at offset {} is no {}",
                 bad.byte, bad.offset, self.head.encoding.label
