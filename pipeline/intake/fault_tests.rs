@@ -304,7 +304,11 @@ fn a_bad_byte_in_a_line_past_the_limit_spoils_no_other_line() {
     };
     for stretch in [1, 64, 256, 1 << 20] {
         let found = at_stretch(&path, stretch, &limits).unwrap();
-        let problems: Vec<_> = found.rejects.iter().map(|(line, problem, _)| (*line, *problem)).collect();
+        let problems: Vec<_> = found
+            .rejects
+            .iter()
+            .map(|(line, problem, _)| (*line, *problem))
+            .collect();
         assert_eq!(problems, [(22, Problem::LineTooLong)], "stretches of {stretch}");
         assert_eq!(found.rows.last().unwrap().0, 23);
     }

@@ -9,7 +9,7 @@
 //!  4. `dialect`    delimiter, quote, escape by whole-table consistency over a sample
 //!  5. `layout`     preamble, header rows, units row, first line of the table
 //!  6. `profile`    a user's word overrides 3 to 5; `metadata` beside the file comes next, guesses last
-//!  7. `columns`    header words and values -> fields
+//!  7. `columns`    header words and values -> fields; `statements` hears what the text around the table says of prices
 //!  8. `split`      text -> records with spans, one pass, no string per cell
 //!  9. `judge`      each record -> row, repaired row, layout line or reject
 //! 10. `rows`       batches handed on
@@ -35,6 +35,7 @@ mod metadata;
 mod model;
 pub mod onboard;
 mod opening;
+mod price_sentence;
 pub mod problem;
 pub mod profile;
 pub mod reader;

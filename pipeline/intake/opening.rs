@@ -19,7 +19,7 @@ use super::metadata;
 use super::problem::{FileFailure, Problem};
 use super::profile::{Dialect, Profile, Profiles};
 use super::reader::{ListReader, Use};
-use super::recognise::{Found, SepLine, Whole};
+use super::recognise::{Found, SepLine, Whole, last_lines};
 use super::survey::Survey;
 use super::text::Text;
 
@@ -237,6 +237,7 @@ impl Opening<'_> {
         }
         let open = || TextStream::new(source.open()?, chosen.encoding, chosen.mark_bytes, controls);
         let (sample, whole) = sample_of(open().map_err(unreadable)?).map_err(unreadable)?;
+        let tail = tail_of(survey, &chosen);
         let sep = dialect::sep_line(&sample);
         let start = sep.map_or(0, |(_, start)| start);
         let found = Found {
@@ -246,6 +247,7 @@ impl Opening<'_> {
             dialect: self.dialect(&sample[start..], sep.map(|(delimiter, _)| delimiter), &mut notes),
             sample: &sample[start..],
             whole: if whole { Whole::Yes } else { Whole::No },
+            tail: last_lines(&tail),
             notes,
         };
         let mut text = Text::new(open().map_err(unreadable)?, found.dialect.quote);
@@ -337,6 +339,15 @@ fn sample_of(mut stream: TextStream) -> std::io::Result<(String, bool)> {
         text.truncate(end + 1);
     }
     Ok((text, stream.is_finished()))
+}
+
+/// The last text of a stream; its first letter may be cut.
+fn tail_of(survey: &Survey, chosen: &Chosen) -> String {
+    // two-byte encodings keep their step from the start of the file
+    let step = usize::from((survey.bytes - survey.tail.len() as u64) % 2 == 1);
+    let tail = &survey.tail[step.min(survey.tail.len())..];
+    let (text, _) = chosen.encoding.decode_without_bom_handling(tail);
+    text.into_owned()
 }
 
 /// Control bytes that no text has, in more than one byte of fifty.

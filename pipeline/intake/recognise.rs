@@ -3,13 +3,14 @@
 
 use super::columns::{Columns, decimals_of, map_columns, tells_of_parts};
 use super::judge::Judge;
-use super::layout::{Layout, Said, find_layout, sample_records};
+use super::layout::{Layout, Leading, Said, Sampled, find_layout, sample_records};
 use super::list::{ColumnMap, DialectGuess, EncodingGuess, ListHead, MappedBy, Note};
 use super::opening::{Name, Opening};
 use super::problem::{FileFailure, Problem};
 use super::reader::{ListReader, Use};
-use super::split::Cut;
-use super::statements::Statements;
+use super::split::{Cut, ROW_SEPARATOR};
+use super::statements::{Statements, stated};
+use super::survey::TAIL_BYTES;
 use super::text::Text;
 use crate::trade::numerals::Decimals;
 
@@ -35,12 +36,14 @@ pub(super) struct Found<'f> {
     pub(super) dialect: DialectGuess,
     pub(super) sample: &'f str,
     pub(super) whole: Whole,
+    /// The last lines, where the sample is not all of the list.
+    pub(super) tail: &'f str,
     pub(super) notes: Vec<Note>,
 }
 
 impl Opening<'_> {
     /// The reader of a list, or why the list cannot be used.
-    pub(super) fn reader(&self, found: Found, text: Text, sep: SepLine) -> Result<ListReader, FileFailure> {
+    pub(super) fn reader(&self, mut found: Found, text: Text, sep: SepLine) -> Result<ListReader, FileFailure> {
         let cut = Cut::of(&found.dialect);
         let records = sample_records(found.sample, &cut);
         let skipped = u32::from(sep == SepLine::Taken);
@@ -53,7 +56,8 @@ impl Opening<'_> {
         self.refuse(&found, &layout, no_rows)?;
         let comment = self.said.comment_prefix.clone().filter(|text| !text.is_empty());
         let judge = Judge::new(&layout, cut, self.purpose, comment);
-        let head = self.head(found, &layout)?;
+        let statements = self.statements(&mut found, &layout, &records, &cut);
+        let head = self.head(found, &layout, statements)?;
         let mut reader = ListReader::new(head, text, cut, judge, self.limits.clone(), 1 + skipped);
         if sep == SepLine::Taken {
             reader.count_taken_off();
@@ -78,7 +82,7 @@ impl Opening<'_> {
         Ok(())
     }
 
-    fn head(&self, found: Found, layout: &Layout) -> Result<ListHead, FileFailure> {
+    fn head(&self, found: Found, layout: &Layout, statements: Statements) -> Result<ListHead, FileFailure> {
         let shown = &found.name.shown;
         let mut notes = found.notes;
         let titled = layout.header.is_empty() && !self.titles.is_empty();
@@ -122,10 +126,32 @@ impl Opening<'_> {
             header,
             columns: mapped,
             decimals,
-            statements: Statements::default(),
+            statements,
             profile: self.profile.clone(),
             notes,
         })
+    }
+
+    /// What the lines before the table and after it say of the prices.
+    fn statements(&self, found: &mut Found, layout: &Layout, records: &[Sampled], cut: &Cut) -> Statements {
+        if self.purpose == Use::Tidy {
+            return Statements::default();
+        }
+        let leading = records.iter().zip(&layout.leading);
+        let before = leading
+            .filter(|(_, kind)| **kind == Leading::Preamble)
+            .map(|(record, _)| record);
+        let tail = match found.whole {
+            Whole::Yes => last_lines(found.sample),
+            Whole::No => found.tail,
+        };
+        let tail = sample_records(tail, cut);
+        let is_text = |record: &&Sampled| record.cells.len() != layout.width || record.filled() <= layout.width / 3;
+        let after: Vec<&Sampled> = match records.len() > layout.leading.len() {
+            true => tail.iter().rev().take_while(is_text).collect(),
+            false => Vec::new(),
+        };
+        stated(before, after.into_iter().rev(), &mut found.notes)
     }
 
     fn decimals(&self, columns: &Columns, mapped: &[ColumnMap], notes: &mut Vec<Note>) -> Decimals {
@@ -142,6 +168,19 @@ impl Opening<'_> {
         }
         said
     }
+}
+
+/// The whole lines in the last few kilobytes of a text.
+pub(super) fn last_lines(text: &str) -> &str {
+    let mut start = text.len().saturating_sub(TAIL_BYTES);
+    if start == 0 {
+        return text;
+    }
+    while !text.is_char_boundary(start) {
+        start += 1;
+    }
+    let ends = ['\n', '\r', char::from(ROW_SEPARATOR)];
+    text[start..].find(ends).map_or("", |end| &text[start + end + 1..])
 }
 
 /// The header texts laid over the columns. A header with fewer names than the rows have cells may lack one anywhere; the

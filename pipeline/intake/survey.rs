@@ -10,6 +10,8 @@ const BLOCK: usize = 256 << 10;
 const EVIDENCE_BYTES: usize = 64 << 10;
 /// First bytes kept.
 const HEAD_BYTES: usize = 64 << 10;
+/// Last bytes kept.
+pub(crate) const TAIL_BYTES: usize = 4 << 10;
 
 /// What one pass over the bytes tells.
 #[derive(Clone, Debug, Default)]
@@ -18,6 +20,8 @@ pub(crate) struct Survey {
     pub(crate) bytes: u64,
     /// The first of them.
     pub(crate) head: Vec<u8>,
+    /// The last of them.
+    pub(crate) tail: Vec<u8>,
     /// Lines around bytes that are not ASCII, for the encoding detector.
     pub(crate) evidence: Vec<u8>,
     /// Sound UTF-8 sequences of more than one byte.
@@ -71,6 +75,7 @@ impl Survey {
             let room = HEAD_BYTES - self.head.len();
             self.head.extend_from_slice(&block[..block.len().min(room)]);
         }
+        self.keep_tail(block);
         self.count_nuls(block);
         self.count_returns(block);
         self.has_text = self.has_text || block.iter().any(|byte| !is_filler(*byte));
@@ -80,6 +85,13 @@ impl Survey {
         }
         self.bytes += block.len() as u64;
         cut
+    }
+
+    fn keep_tail(&mut self, block: &[u8]) {
+        let new = &block[block.len().saturating_sub(TAIL_BYTES)..];
+        let kept = self.tail.len().min(TAIL_BYTES - new.len());
+        self.tail.drain(..self.tail.len() - kept);
+        self.tail.extend_from_slice(new);
     }
 
     fn count_nuls(&mut self, block: &[u8]) {

@@ -114,6 +114,7 @@ fn sheet_list(opening: &Opening, shown: &Arc<str>, sheet: &str, text: String) ->
         },
         sample: &text,
         whole: Whole::Yes,
+        tail: "",
         notes: opening.notes.clone(),
     };
     opening.reader(found, Text::whole(text.clone()), SepLine::None)

@@ -16,7 +16,7 @@ pub(crate) struct Sampled {
 }
 
 impl Sampled {
-    pub(super) fn filled(&self) -> usize {
+    pub(crate) fn filled(&self) -> usize {
         self.cells.iter().filter(|(text, _)| !text.trim().is_empty()).count()
     }
 

@@ -1,0 +1,286 @@
+//! One sentence about prices and what it states: tokens with the commas and slashes between them, so that an amount
+//! beside a currency is told from the currency of the list.
+
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
+use super::profile::PriceBasis;
+use crate::trade::folding::fold;
+use crate::trade::money::{Currency, read_currency};
+
+const SOURCE: &str = include_str!("../../schemas/words/price_statements.toml");
+
+/// The words of the schema, ready for use.
+#[derive(Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct StatementWords {
+    price: PriceWords,
+    currency: CurrencyWords,
+    net: Words,
+    gross: Words,
+    not_of_tax: Words,
+    per: PerWords,
+    abbreviations: Words,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+struct Words {
+    words: Vec<String>,
+    #[serde(default)]
+    unspaced: Vec<String>,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+struct PriceWords {
+    words: Vec<String>,
+    stems: Vec<String>,
+    unspaced: Vec<String>,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+struct CurrencyWords {
+    codes: Vec<String>,
+    marks: Vec<String>,
+    pairs: Vec<[String; 2]>,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+struct PerWords {
+    words: Vec<String>,
+    pieces: Vec<String>,
+    each: Vec<String>,
+}
+
+fn has(words: &[String], word: &str) -> bool {
+    words.iter().any(|known| known == word)
+}
+
+impl StatementWords {
+    /// The words that come with the program.
+    pub(crate) fn built_in() -> &'static StatementWords {
+        static WORDS: OnceLock<StatementWords> = OnceLock::new();
+        // the file is part of the program and a test reads it; an unreadable one would mean no words, not a panic
+        WORDS.get_or_init(|| toml::from_str(SOURCE).unwrap_or_default())
+    }
+
+    /// Cuts a line at the ends of its sentences.
+    pub(crate) fn sentences<'t>(&self, line: &'t str) -> Vec<&'t str> {
+        let mut found = Vec::new();
+        let mut start = 0;
+        for (place, mark) in line.char_indices() {
+            let end = place + mark.len_utf8();
+            let rest = &line[end..];
+            let ends = match mark {
+                ';' | '!' | '|' | '。' | '；' | '\n' => true,
+                '.' => rest.starts_with(' ') && !self.is_abbreviation(&line[start..place]),
+                _ => false,
+            };
+            if ends {
+                found.push(&line[start..place]);
+                start = end;
+            }
+        }
+        found.push(&line[start..]);
+        found
+    }
+
+    fn is_abbreviation(&self, before: &str) -> bool {
+        let word = before.rsplit([' ', '.', ',', '/', '(']).next().unwrap_or(before);
+        has(&self.abbreviations.words, &fold(word))
+    }
+}
+
+/// A token of a sentence.
+struct Token {
+    raw: String,
+    folded: String,
+}
+
+/// A sentence, cut into parts between commas and those into tokens.
+pub(crate) struct Sentence<'w> {
+    words: &'w StatementWords,
+    folded: String,
+    parts: Vec<Vec<Token>>,
+}
+
+impl<'w> Sentence<'w> {
+    /// Cuts a sentence.
+    pub(crate) fn of(words: &'w StatementWords, text: &str) -> Sentence<'w> {
+        let mut parts = Vec::new();
+        for part in text.split([',', ':', '，', '：', '=']) {
+            let spaced = part.replace('/', " / ").replace('€', " € ");
+            let tokens = spaced.split(|letter: char| letter.is_whitespace() || "()[]\"'".contains(letter));
+            let tokens: Vec<Token> = tokens
+                .filter(|token| !token.is_empty())
+                .map(|token| Token {
+                    raw: token.to_string(),
+                    folded: fold(token).into_owned(),
+                })
+                .collect();
+            parts.push(tokens);
+        }
+        Sentence {
+            words,
+            folded: fold(text).into_owned(),
+            parts,
+        }
+    }
+
+    fn tokens(&self) -> impl Iterator<Item = &Token> {
+        self.parts.iter().flatten()
+    }
+
+    /// Whether the sentence speaks of prices at all.
+    pub(crate) fn is_about_prices(&self) -> bool {
+        self.tokens().any(|token| self.is_price_word(token)) || holds(&self.words.price.unspaced, &self.folded)
+    }
+
+    fn is_price_word(&self, token: &Token) -> bool {
+        let word = token.folded.trim_matches('.');
+        has(&self.words.price.words, word) || holds(&self.words.price.stems, word)
+    }
+
+    /// The currencies named, those of amounts aside.
+    pub(crate) fn currencies(&self) -> Vec<Currency> {
+        let mut found = Vec::new();
+        for part in &self.parts {
+            for place in 0..part.len() {
+                let beside = |next: Option<usize>| next.and_then(|next| part.get(next)).is_some_and(is_amount);
+                let Some((currency, length)) = self.currency_at(part, place) else {
+                    continue;
+                };
+                if !beside(place.checked_sub(1)) && !beside(Some(place + length)) {
+                    found.push(currency);
+                }
+            }
+        }
+        found
+    }
+
+    /// The currency that starts at a token, and how many tokens name it.
+    fn currency_at(&self, part: &[Token], place: usize) -> Option<(Currency, usize)> {
+        let words = &self.words.currency;
+        let token = &part[place];
+        if let Some(next) = part.get(place + 1) {
+            let pair = |pair: &&[String; 2]| pair[0] == token.folded && pair[1] == next.folded.trim_matches('.');
+            if let Some([one, two]) = words.pairs.iter().find(pair) {
+                return read_currency(&format!("{one} {two}")).map(|currency| (currency, 2));
+            }
+        }
+        let code = token.raw.trim_matches('.');
+        if has(&words.codes, code) {
+            return read_currency(code).map(|currency| (currency, 1));
+        }
+        let word = token.folded.trim_matches('.');
+        let unspaced = |mark: &&String| !mark.is_ascii() && word.contains(mark.as_str());
+        let mark = words.marks.iter().find(|mark| *mark == word);
+        let mark = mark.or_else(|| words.marks.iter().find(unspaced))?;
+        read_currency(mark).map(|currency| (currency, 1))
+    }
+
+    /// Numbers of pieces that the prices are for.
+    pub(crate) fn per(&self) -> Vec<u32> {
+        let words = &self.words.per;
+        let mut found = Vec::new();
+        if words.each.iter().any(|phrase| stands_in(phrase, &self.folded)) {
+            found.push(1);
+        }
+        for part in &self.parts {
+            for place in 1..part.len() {
+                let before = &part[place - 1].folded;
+                if before != "/" && !has(&words.words, before) {
+                    continue;
+                }
+                let is_piece = |token: &Token| has(&words.pieces, token.folded.trim_matches('.'));
+                match part[place].raw.parse::<u32>() {
+                    Ok(count @ 1..=10_000) if part.get(place + 1).is_none_or(is_piece) => found.push(count),
+                    Ok(_) => {}
+                    Err(_) if is_piece(&part[place]) => found.push(1),
+                    Err(_) => {}
+                }
+            }
+        }
+        found
+    }
+
+    /// Net, gross, or both where the sentence speaks of both.
+    pub(crate) fn bases(&self) -> Vec<PriceBasis> {
+        let words = self.words;
+        let mut found = Vec::new();
+        for part in &self.parts {
+            if part
+                .iter()
+                .any(|token| has(&words.not_of_tax.words, token.folded.trim_matches('.')))
+            {
+                continue;
+            }
+            let text: Vec<&str> = part.iter().map(|token| token.folded.as_str()).collect();
+            let text = text.join(" ");
+            let compound = |start: &str| {
+                let mut starts = part.iter().filter(|token| token.folded.starts_with(start));
+                starts.any(|token| self.is_price_word(token))
+            };
+            let says = |words: &Words| {
+                words.words.iter().any(|phrase| stands_in(phrase, &text)) || holds(&words.unspaced, &text)
+            };
+            if says(&words.net) || compound("netto") {
+                found.push(PriceBasis::Net);
+            }
+            if says(&words.gross) || compound("brutto") {
+                found.push(PriceBasis::Gross);
+            }
+        }
+        found
+    }
+}
+
+/// A number beside a currency that is no year.
+fn is_amount(token: &Token) -> bool {
+    let digits = token.raw.bytes().filter(u8::is_ascii_digit).count();
+    let is_year = token.raw.len() == 4 && digits == 4 && token.raw.starts_with("20");
+    digits > 0 && !is_year
+}
+
+fn holds(words: &[String], text: &str) -> bool {
+    words.iter().any(|word| text.contains(word.as_str()))
+}
+
+/// Whether a phrase stands in a text with no letter or digit on either side.
+fn stands_in(phrase: &str, text: &str) -> bool {
+    text.match_indices(phrase).any(|(place, _)| {
+        let before = text[..place].chars().next_back();
+        let after = text[place + phrase.len()..].chars().next();
+        !before.is_some_and(char::is_alphanumeric) && !after.is_some_and(char::is_alphanumeric)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_words_are_readable_and_folded() {
+        let words: StatementWords = toml::from_str(SOURCE).unwrap();
+        let groups = [&words.net, &words.gross, &words.not_of_tax, &words.abbreviations];
+        for word in groups.iter().flat_map(|group| &group.words).chain(&words.per.each) {
+            assert_eq!(*word, fold(word), "{word}");
+        }
+        for mark in words.currency.marks.iter().chain(&words.currency.codes) {
+            assert!(read_currency(mark).is_some(), "{mark}");
+        }
+    }
+
+    #[test]
+    fn a_full_stop_after_an_abbreviation_ends_no_sentence() {
+        let words = StatementWords::built_in();
+        assert_eq!(
+            words.sentences("Preise zzgl. MwSt. Stand 2026. Gültig"),
+            ["Preise zzgl. MwSt", " Stand 2026", " Gültig"]
+        );
+    }
+}
