@@ -5,6 +5,7 @@ use super::offer::{Flag, Line, NumberRole};
 use super::test_rows::*;
 use super::text::read_text;
 use crate::intake::field::Field;
+use crate::intake::statements::Statements;
 use crate::trade::numerals::Decimals;
 
 // --- numbers ---
@@ -131,29 +132,101 @@ fn a_price_is_exact_and_knows_its_currency() {
     assert!(offer(&[("Price", Field::Price, "12.00")]).has(Flag::CurrencyUnknown));
 }
 
-#[test]
-fn a_pack_price_is_divided() {
-    let of_column = offer(&[
-        ("Price USD", Field::Price, "21.00"),
-        ("Pack qty", Field::PackQuantity, "2"),
-    ]);
-    assert_eq!(of_column.price.unwrap().unit_price, decimal("10.5"));
+/// Unit price, remark and smallest order of a pack of ten, under what its list states and its other cells.
+fn pack_of_ten(stated: Statements, cells: &[(&str, Field, &str)]) -> (rust_decimal::Decimal, bool, Option<u32>) {
     let mut row = vec![
         ("Title", Field::Title, "Recoil starter 168F pack of 10"),
         ("Price USD", Field::Price, "100.00"),
     ];
-    let Line::Offer(of_title) = line_in(Scope::Fit, Decimals::Point, &row) else {
+    row.retain(|cell| cells.iter().all(|other| other.1 != cell.1));
+    row.extend_from_slice(cells);
+    let Line::Offer(offer) = line_stating(stated, Scope::Fit, Decimals::Point, &row) else {
         panic!()
     };
+    assert_eq!(offer.pack_qty, 10);
+    let unsure = offer.has(Flag::PackPriceUnsure);
+    let price = offer.price.unwrap();
+    (price.unit_price, unsure, price.minimum_order)
+}
+
+fn stating_per(per: u32) -> Statements {
+    Statements {
+        per: Some(per),
+        ..Statements::default()
+    }
+}
+
+#[test]
+fn a_pack_price_is_divided_where_something_says_that_it_is_one() {
+    let unsaid = Statements::default;
+    for cells in [
+        [("Pack qty", Field::PackQuantity, "10")],
+        [("U/M", Field::UnitOfMeasure, "PK")],
+        [("U/M", Field::UnitOfMeasure, "set of 10")],
+        [("Price USD per pack", Field::Price, "100.00")],
+        [("Price USD", Field::Price, "100.00/10 pcs")],
+        [("Basis", Field::PriceBasis, "per pack")],
+    ] {
+        assert_eq!(pack_of_ten(unsaid(), &cells), (decimal("10"), false, None), "{cells:?}");
+    }
+}
+
+#[test]
+fn a_price_that_is_said_to_be_one_of_the_piece_is_not_divided_and_orders_go_by_the_pack() {
+    for cells in [
+        [("Unit price USD each", Field::Price, "100.00")],
+        [("Basis", Field::PriceBasis, "per piece")],
+    ] {
+        let read = pack_of_ten(Statements::default(), &cells);
+        assert_eq!(read, (decimal("100.00"), false, Some(10)), "{cells:?}");
+    }
+    // "Preise je Stück" above the table.
     assert_eq!(
-        (of_title.pack_qty, of_title.price.unwrap().unit_price),
-        (10, decimal("10"))
+        pack_of_ten(stating_per(1), &[("Pack qty", Field::PackQuantity, "10")]),
+        (decimal("100.00"), false, Some(10))
     );
-    row[1] = ("Unit price USD each", Field::Price, "10.00");
-    let Line::Offer(each) = line_in(Scope::Fit, Decimals::Point, &row) else {
-        panic!()
+    assert_eq!(pack_of_ten(stating_per(100), &[]).0, decimal("1"));
+}
+
+#[test]
+fn a_pack_price_that_could_be_one_of_the_piece_makes_nothing_look_cheaper_and_is_remarked_upon() {
+    let unsaid = Statements::default;
+    assert_eq!(pack_of_ten(unsaid(), &[]), (decimal("100.00"), true, None));
+    // An order multiple says what may be ordered, not what the price buys.
+    let multiple = pack_of_ten(unsaid(), &[("VPE", Field::PackQuantity, "10")]);
+    assert_eq!(multiple, (decimal("100.00"), true, Some(10)));
+    // "Price list 9/2026" is no number of pieces.
+    assert_eq!(pack_of_ten(stating_per(2026), &[]), (decimal("100.00"), true, None));
+}
+
+#[test]
+fn a_pack_column_alone_does_not_divide_either() {
+    let offer = offer(&[
+        ("Price USD", Field::Price, "21.00"),
+        ("Pack qty", Field::PackQuantity, "2"),
+    ]);
+    assert!(offer.has(Flag::PackPriceUnsure));
+    assert_eq!(offer.price.unwrap().unit_price, decimal("21.00"));
+}
+
+#[test]
+fn a_currency_stated_above_the_table_is_that_of_every_price() {
+    let stated = Statements {
+        currency: crate::trade::money::read_currency("PLN"),
+        ..Statements::default()
     };
-    assert_eq!((each.pack_qty, each.price.unwrap().unit_price), (10, decimal("10")));
+    let currency = |heading: &str| {
+        let row = [
+            ("Title", Field::Title, "Szarpak 168F"),
+            (heading, Field::Price, "52,16"),
+        ];
+        let Line::Offer(offer) = line_stating(stated.clone(), Scope::Fit, Decimals::Comma, &row) else {
+            panic!()
+        };
+        offer.price.unwrap().currency.unwrap().to_string()
+    };
+    assert_eq!(currency("Cena netto"), "PLN");
+    assert_eq!(currency("Cena EUR"), "EUR");
 }
 
 #[test]

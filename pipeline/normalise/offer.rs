@@ -139,6 +139,9 @@ pub enum Flag {
     CurrencyUnknown,
     /// The pack quantities of column and title differ; the column was taken.
     PackQuantitiesDiffer,
+    /// A pack is named, but not whether the price is of the pack or of one piece; it was taken as one of the piece,
+    /// the reading that makes nothing look cheaper than it is.
+    PackPriceUnsure,
     /// An identifier that a spreadsheet has damaged.
     IdentifierDamaged,
     /// A barcode with a wrong check digit.
@@ -163,6 +166,7 @@ impl Flag {
             Self::PriceZero => "price-zero",
             Self::CurrencyUnknown => "currency-unknown",
             Self::PackQuantitiesDiffer => "pack-quantities-differ",
+            Self::PackPriceUnsure => "pack-price-unsure",
             Self::IdentifierDamaged => "identifier-damaged",
             Self::BarcodeUnsound => "barcode-unsound",
             Self::Universal => "universal",

@@ -1,8 +1,13 @@
 //! Price of a line: exact decimal, currency, what the amount buys, quantity breaks and the smallest order.
 //!
 //! A price that cannot be read is no reason to lose the line: it becomes a remark. The user's word (profile) goes
-//! before what the header says, the cell before a column of currencies. A pack column divides the price, unless its
-//! heading is one of an order multiple (VPE) or the price heading says that the price is one of the piece.
+//! before what the header says, the header before the list's preamble, the cell before a column of currencies.
+//!
+//! A price is divided by a pack only where something says that it is the pack's: the cell ("9.90/10 pcs"), the price
+//! heading, the profile, the unit of sale, or a pack column and a title that name the same pack. An order multiple
+//! (VPE) never divides. Where a pack is named and nothing says what the price is of, the price counts as one of the
+//! piece and the line says so: the other reading could make a part look cheaper than it is, and that part would lead
+//! every list of the cheapest.
 
 use rust_decimal::Decimal;
 
@@ -15,17 +20,36 @@ use crate::intake::rows::Row;
 use crate::trade::folding::fold;
 use crate::trade::money::{Currency, PriceReading, Sureness, read_currency, read_pack_quantity, read_price};
 use crate::trade::numerals::Decimals;
+use crate::trade::sale_unit::{SaleUnit, read_sale_unit};
 
 /// Decimals that a unit price is rounded to when the division does not end.
 const UNIT_PRICE_DECIMALS: u32 = 6;
 /// Largest pack that is believed.
 const LARGEST_PACK: u32 = 100_000;
+/// Numbers of pieces that a whole list may price by; any other number beside "prices" in a preamble is a date, an issue
+/// or a quantity. Common practice, no source.
+const USUAL_BASES: [u32; 6] = [1, 10, 12, 50, 100, 1000];
 
-/// What the price is one of.
+/// What a list says its prices are of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum PriceOf {
+    /// The pack.
     Pack,
-    Piece,
+    /// This many pieces, whatever the pack.
+    Pieces(u32),
+    /// Nothing is said.
+    Unsaid,
+}
+
+/// What a line names as its pack.
+#[derive(Clone, Copy, Debug)]
+struct Pack {
+    /// Pieces, 1 when no pack is named.
+    pieces: u32,
+    /// The number of pieces that orders must be a multiple of, by a column.
+    multiple: Option<u32>,
+    /// Whether the line itself shows that the pack is what is sold and priced.
+    shown_as_sold: bool,
 }
 
 /// What a list's columns say about price, worked out once.
@@ -41,7 +65,6 @@ pub struct PricePlan {
     minimum: Option<usize>,
     basis: Option<usize>,
     price_of: PriceOf,
-    per: u32,
     decimals: Decimals,
     user_currency: Option<Currency>,
     header_currency: Option<Currency>,
@@ -89,12 +112,15 @@ impl PricePlan {
             unit_of_measure: head.column_of(Field::UnitOfMeasure),
             minimum: head.column_of(Field::MinimumOrder),
             basis: head.column_of(Field::PriceBasis),
-            price_of: if says(&vocabulary.per_piece, &price_heading) && !per_pack {
-                PriceOf::Piece
-            } else {
-                PriceOf::Pack
+            price_of: match terms.and_then(|terms| terms.per) {
+                Some(per) => PriceOf::Pieces(per.max(1)),
+                None if per_pack => PriceOf::Pack,
+                None if says(&vocabulary.per_piece, &price_heading) => PriceOf::Pieces(1),
+                None => match head.statements.per {
+                    Some(per) if USUAL_BASES.contains(&per) => PriceOf::Pieces(per),
+                    _ => PriceOf::Unsaid,
+                },
             },
-            per: terms.and_then(|terms| terms.per).unwrap_or(1).max(1),
             decimals: head.decimals,
             user_currency: terms
                 .and_then(|terms| terms.currency.as_deref())
@@ -102,15 +128,16 @@ impl PricePlan {
             header_currency: of(Field::Price)
                 .chain(of(Field::QuantityBreak))
                 .chain(of(Field::Currency))
-                .find_map(|column| currency_in(&column.header)),
+                .find_map(|column| currency_in(&column.header))
+                .or(head.statements.currency),
         }
     }
 
     /// Reads the price of a line; `title_pack` is the pack quantity its title states.
     pub fn read(&self, vocabulary: &Vocabulary, row: &Row<'_>, title_pack: Option<u32>) -> PriceLine {
         let mut line = PriceLine::default();
-        let (pack, multiple) = self.pack_quantity(row, title_pack, &mut line.flags);
-        line.pack_qty = pack;
+        let pack = self.pack(row, title_pack, &mut line.flags);
+        line.pack_qty = pack.pieces;
         let Some((reading, amount)) = self.first_price(row, &mut line.flags) else {
             return line;
         };
@@ -121,11 +148,21 @@ impl PricePlan {
         if amount.is_zero() {
             line.flags.push(Flag::PriceZero);
         }
-        let buys = match (reading.per, self.price_of_row(vocabulary, row)) {
-            (Some(per), _) => per.max(1),
-            (None, PriceOf::Piece) => 1,
-            (None, PriceOf::Pack) => self.per.saturating_mul(pack).clamp(1, LARGEST_PACK),
+        let price_of = self.price_of_row(vocabulary, row);
+        let buys = match (reading.per, price_of) {
+            (Some(per), _) | (None, PriceOf::Pieces(per)) => per.clamp(1, LARGEST_PACK),
+            (None, PriceOf::Pack) => pack.pieces,
+            (None, PriceOf::Unsaid) if pack.shown_as_sold => pack.pieces,
+            (None, PriceOf::Unsaid) => {
+                if pack.pieces > 1 {
+                    line.flags.push(Flag::PackPriceUnsure);
+                }
+                1
+            }
         };
+        // Pieces priced one by one and sold by the pack are ordered by the pack.
+        let by_the_pack = matches!(price_of, PriceOf::Pieces(_)) && pack.pieces > 1;
+        let multiple = pack.multiple.or(by_the_pack.then_some(pack.pieces));
         line.price = Some(Price {
             amount,
             currency,
@@ -167,15 +204,15 @@ impl PricePlan {
             .or(reading.currency)
     }
 
-    /// Pieces in the pack, and the order multiple where the pack column is one.
-    fn pack_quantity(&self, row: &Row<'_>, title_pack: Option<u32>, flags: &mut Vec<Flag>) -> (u32, Option<u32>) {
+    fn pack(&self, row: &Row<'_>, title_pack: Option<u32>, flags: &mut Vec<Flag>) -> Pack {
         let of_column = self.pack.and_then(|index| quantity(row.cell(index)));
         let (of_column, multiple) = if self.pack_is_multiple {
             (None, of_column)
         } else {
             (of_column, None)
         };
-        let of_unit = self.unit_of_measure.and_then(|index| pack_in_unit(row.cell(index)));
+        let unit = self.unit_of_measure.map_or("", |index| row.cell(index));
+        let of_unit = pack_in_unit(unit);
         let stated = of_column.filter(|pack| *pack > 1).or(of_unit).or(of_column);
         if let (Some(column), Some(title)) = (stated, title_pack)
             && column != title
@@ -183,11 +220,22 @@ impl PricePlan {
         {
             flags.push(Flag::PackQuantitiesDiffer);
         }
-        let pack = match stated {
+        let pieces = match stated {
             Some(column) if column > 1 => column,
             _ => title_pack.or(stated).unwrap_or(1),
         };
-        (pack.clamp(1, LARGEST_PACK), multiple)
+        let sold_by_the_pack = || {
+            matches!(
+                read_sale_unit(unit),
+                Some(SaleUnit::Pack | SaleUnit::Set | SaleUnit::Pair)
+            )
+        };
+        Pack {
+            pieces: pieces.clamp(1, LARGEST_PACK),
+            multiple,
+            shown_as_sold: pieces > 1
+                && (of_unit.is_some() || (of_column == title_pack && title_pack.is_some()) || sold_by_the_pack()),
+        }
     }
 
     fn price_of_row(&self, vocabulary: &Vocabulary, row: &Row<'_>) -> PriceOf {
@@ -196,7 +244,7 @@ impl PricePlan {
         if vocabulary.per_pack.iter().any(|word| contains_words(&cell, word)) {
             PriceOf::Pack
         } else if vocabulary.per_piece.iter().any(|word| contains_words(&cell, word)) {
-            PriceOf::Piece
+            PriceOf::Pieces(1)
         } else {
             self.price_of
         }

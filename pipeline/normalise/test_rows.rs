@@ -10,6 +10,7 @@ use super::vocabulary::Vocabulary;
 use crate::intake::field::Field;
 use crate::intake::list::ListHead;
 use crate::intake::rows::RowBatch;
+use crate::intake::statements::Statements;
 use crate::trade::numerals::Decimals;
 
 pub fn vocabulary() -> &'static Vocabulary {
@@ -19,10 +20,16 @@ pub fn vocabulary() -> &'static Vocabulary {
 
 /// A row given as (header, field, cell).
 pub fn line_in(scope: Scope, decimals: Decimals, cells: &[(&str, Field, &str)]) -> Line {
+    line_stating(Statements::default(), scope, decimals, cells)
+}
+
+/// The same in a list that states something of its prices outside its table.
+pub fn line_stating(stated: Statements, scope: Scope, decimals: Decimals, cells: &[(&str, Field, &str)]) -> Line {
     let headers: Vec<&str> = cells.iter().map(|cell| cell.0).collect();
     let fields: Vec<Field> = cells.iter().map(|cell| cell.1).collect();
     let mut head = ListHead::plain("lists/quillbrook.csv", &headers, &fields);
     head.decimals = decimals;
+    head.statements = stated;
     let batch = RowBatch::of(&[(7, cells.iter().map(|cell| cell.2).collect())]);
     Normaliser::new(vocabulary(), &head, scope).line(&batch.row(0))
 }

@@ -6,7 +6,7 @@
 
 use super::rates::Rates;
 use crate::intake::profile::{PriceBasis, Profile};
-use crate::normalise::offer::Offer;
+use crate::normalise::offer::{Flag, Offer};
 use compact_str::CompactString;
 use rust_decimal::Decimal;
 
@@ -31,6 +31,13 @@ pub fn landed(offer: &Offer, profile: Option<&Profile>, rates: &Rates) -> Landed
             note: "no price".into(),
         };
     };
+    // "0.00" stands for a price that is not known: nothing is given away, and it must not lead a list of the cheapest.
+    if price.amount.is_zero() {
+        return Landed {
+            price: None,
+            note: "price of zero".into(),
+        };
+    }
     let Some(currency) = price.currency else {
         return Landed {
             price: None,
@@ -48,6 +55,12 @@ pub fn landed(offer: &Offer, profile: Option<&Profile>, rates: &Rates) -> Landed
     }
     if pieces > Decimal::ONE {
         missing.push(format!("for an order of {pieces}"));
+    }
+    if offer.has(Flag::PackPriceUnsure) {
+        missing.push(format!(
+            "not said whether for one piece or for the pack of {}",
+            offer.pack_qty
+        ));
     }
     let home = order.checked_div(pieces).and_then(|each| rates.to_home(each, &code));
     if home.is_none() {
@@ -97,4 +110,38 @@ fn shipping(
         }
     }
     cost
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::intake::field::Field;
+    use crate::intake::list::ListHead;
+    use crate::intake::rows::RowBatch;
+    use crate::normalise::{Line, Normaliser, Scope, Vocabulary};
+
+    fn landed_at(price: &str, title: &str) -> Landed {
+        let vocabulary = Vocabulary::built_in().unwrap();
+        let fields = [Field::Sku, Field::Title, Field::Price];
+        let head = ListHead::plain("lists/quillbrook.csv", &["SKU", "Title", "Price EUR"], &fields);
+        let batch = RowBatch::of(&[(2, vec!["A-1", title, price])]);
+        let Line::Offer(offer) = Normaliser::new(&vocabulary, &head, Scope::Fit).line(&batch.row(0)) else {
+            panic!()
+        };
+        landed(&offer, None, &Rates::none("EUR"))
+    }
+
+    #[test]
+    fn a_price_of_zero_is_a_price_that_is_not_known() {
+        let zero = landed_at("0.00", "Recoil starter 168F");
+        assert_eq!((zero.price, &*zero.note), (None, "price of zero"));
+        assert_eq!(&*landed_at("", "Recoil starter 168F").note, "no price");
+    }
+
+    #[test]
+    fn a_price_that_may_be_one_of_the_pack_says_so() {
+        let pack = landed_at("90.00", "Recoil starter 168F pack of 10");
+        assert_eq!(pack.price, Some(Decimal::from(90)));
+        assert!(pack.note.contains("the pack of 10"), "{}", pack.note);
+    }
 }
