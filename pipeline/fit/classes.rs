@@ -21,6 +21,8 @@ const STRANGER: f64 = 0.01;
 const CAP: f64 = 8.0;
 /// Classes lighter than this many products are dropped.
 const LIGHTEST: f64 = 0.6;
+/// Products in a field from which a class is judged with the product's own claims left in.
+const LARGE: f32 = 200.0;
 /// Classes remembered per product.
 const REMEMBERED: usize = 5;
 const CHUNK: usize = 1024;
@@ -324,6 +326,9 @@ impl Classes {
 
     /// The same for a product that has no share in the class.
     fn outside_ratio(&self, class: u32, field: Field, reading: &Reading) -> f64 {
+        if field.bins() == 0 {
+            return self.open_ratio(class, field, reading);
+        }
         let chances = &self.chances[dense_index(field)];
         let here = &chances[class as usize * field.bins()..][..field.bins()];
         let anywhere = &chances[self.list.len() * field.bins()..];
@@ -332,7 +337,11 @@ impl Classes {
                 let sum: f64 = reading
                     .values
                     .iter()
-                    .map(|v| f64::from(here[*v as usize] / anywhere[*v as usize]).ln().clamp(-CAP, CAP))
+                    .map(|v| {
+                        f64::from(here[*v as usize] / anywhere[*v as usize])
+                            .ln()
+                            .clamp(-CAP, CAP)
+                    })
                     .sum();
                 sum / (reading.values.len() as f64).sqrt()
             }
@@ -343,9 +352,32 @@ impl Classes {
         }
     }
 
+    /// The same for an open vocabulary. A value the class has never shown is as rare in it as the class
+    /// is well known: smoothing / (shown + smoothing).
+    fn open_ratio(&self, class: u32, field: Field, reading: &Reading) -> f64 {
+        let (index, totals) = if field == Field::Code {
+            (&self.codes, &self.code_total)
+        } else {
+            (&self.numbers, &self.number_total)
+        };
+        let shown = self.list[class as usize].total[field as usize] + SMOOTHING;
+        let never = f64::from(SMOOTHING / shown).ln();
+        let ratio = |v: u32| match mass_of(index, v, class) {
+            0.0 => never,
+            mass => {
+                let anywhere = self.open_share(totals, field, v);
+                f64::from((mass + SMOOTHING * anywhere) / shown / anywhere).ln()
+            }
+        };
+        let sum: f64 = reading.values.iter().map(|v| ratio(*v).clamp(-CAP, CAP)).sum();
+        sum / (reading.values.len() as f64).sqrt()
+    }
+
     /// Log likelihood ratio of one reading for a class.
     pub fn reading_ratio(&self, product: &Evidence, class: u32, field: Field, reading: &Reading, own: f64) -> f64 {
-        if own < 1e-4 && field.bins() > 0 {
+        let seen = self.list[class as usize].total[field as usize];
+        if own < 1e-4 || seen > LARGE {
+            // in a large class one product's own claims change nothing that shows
             return self.outside_ratio(class, field, reading);
         }
         let readings = &product.fields[field as usize];

@@ -4,7 +4,8 @@
 //! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, hard claims
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
 //! 3. `compare`  one pair -> one comparison vector of levels
-//! 4. `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
+//! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
+//!    `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
 //! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
 //! 6. `cluster`  pairs -> products, under constraints, chains cut at their weakest link
@@ -20,6 +21,7 @@ pub mod products;
 pub mod records;
 pub mod repeats;
 pub mod rivals;
+pub mod sample;
 pub mod weights;
 
 pub use offers::link_offers;

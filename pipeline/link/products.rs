@@ -6,6 +6,7 @@ use super::compare::{Comparison, FIELDS, compare};
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
 use super::rivals::Rivals;
+use super::sample;
 use super::weights::{self, Learned, PathWeights};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -158,11 +159,25 @@ fn compare_all(records: &Records, pairs: &[(u32, u32)]) -> Vec<Comparison> {
         .collect()
 }
 
-/// Learns weights; `once` tells by list how far it offers one part once only.
+/// Learns weights; `once` tells by list how far it offers one part once only. Where there are more
+/// pairs than learning needs, weights come from a sample of whole neighbourhoods and are applied to all.
 fn learn(records: &Records, pairs: &[(u32, u32)], comparisons: &[Comparison], once: &[f32]) -> Option<Learned> {
     if comparisons.is_empty() {
         return None;
     }
+    let all_pairs = records.len() as f64 * (records.len() as f64 - 1.0) / 2.0;
+    let rivals = rivals_of(records, pairs, once);
+    let Some(sample) = sample::neighbourhoods(pairs, records.len()) else {
+        return Some(weights::learn(comparisons, &rivals, all_pairs));
+    };
+    let some_pairs: Vec<(u32, u32)> = sample.iter().map(|e| pairs[*e as usize]).collect();
+    let some: Vec<Comparison> = sample.iter().map(|e| comparisons[*e as usize]).collect();
+    let share = some.len() as f64 / comparisons.len() as f64;
+    let learned = weights::learn(&some, &rivals_of(records, &some_pairs, once), all_pairs * share);
+    Some(weights::apply(comparisons, &rivals, learned.weights))
+}
+
+fn rivals_of(records: &Records, pairs: &[(u32, u32)], once: &[f32]) -> Rivals {
     let lists: Vec<u32> = records.list.iter().map(|r: &Record| r.list).collect();
     let strength = pairs
         .iter()
@@ -171,9 +186,7 @@ fn learn(records: &Records, pairs: &[(u32, u32)], comparisons: &[Comparison], on
             (x, y) => (once[y as usize], once[x as usize]),
         })
         .collect();
-    let rivals = Rivals::of(pairs, &lists, &items(records), strength);
-    let all_pairs = records.len() as f64 * (records.len() as f64 - 1.0) / 2.0;
-    Some(weights::learn(comparisons, &rivals, all_pairs))
+    Rivals::of(pairs, &lists, &items(records), strength)
 }
 
 fn number_products(cluster_of: &[u32]) -> (Vec<u32>, Vec<Vec<u32>>) {

@@ -104,6 +104,12 @@ pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64) -> Lea
     Learned { weights, probability }
 }
 
+/// Probabilities of all pairs under weights learned on some of them; only the priors settle anew.
+pub fn apply(comparisons: &[Comparison], rivals: &Rivals, mut weights: PathWeights) -> Learned {
+    let probability = settle_prior(comparisons, rivals, &mut weights);
+    Learned { weights, probability }
+}
+
 fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f64) -> PathWeights {
     PathWeights(PATHS.map(|path| {
         let mine = || {
@@ -324,7 +330,9 @@ fn trust<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)> + Clone, weights
     let mut likelihood = agreement(&rows, &trust, intercept);
     for _ in 0..NEWTON_STEPS {
         let step = Slope::of(&rows, &trust, intercept).step(&trust);
-        let Some(better) = shortened(&rows, &trust, intercept, &step, likelihood) else { break };
+        let Some(better) = shortened(&rows, &trust, intercept, &step, likelihood) else {
+            break;
+        };
         (trust, intercept, likelihood) = better;
     }
     trust
@@ -373,7 +381,10 @@ struct Slope {
 
 impl Slope {
     fn of(rows: &[([f64; FIELDS], f64)], trust: &[f64; FIELDS], intercept: f64) -> Slope {
-        let mut slope = Slope { gradient: [0.0; FIELDS + 1], curvature: [[0.0; FIELDS + 1]; FIELDS + 1] };
+        let mut slope = Slope {
+            gradient: [0.0; FIELDS + 1],
+            curvature: [[0.0; FIELDS + 1]; FIELDS + 1],
+        };
         let mut x = [1.0; FIELDS + 1];
         for (row, y) in rows {
             x[..FIELDS].copy_from_slice(row);
@@ -434,4 +445,3 @@ fn features(c: &Comparison, weights: &Weights) -> [f64; FIELDS] {
 fn dot(x: &[f64; FIELDS], y: &[f64; FIELDS]) -> f64 {
     x.iter().zip(y).map(|(p, q)| p * q).sum()
 }
-
