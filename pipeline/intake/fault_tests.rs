@@ -493,6 +493,34 @@ fn metadata_beside_a_list_are_honoured() {
     );
 }
 
+#[test]
+fn metadata_name_the_columns_that_the_header_does_not() {
+    let folder = folder();
+    let list = b"xq;yq;zq;Preis\n1001;starter;red;12.50\n1002;shroud;black;9.90\n";
+    let path = put(folder.path(), "a.csv", list);
+    let text = r#"{"tableSchema": {"columns": [{"titles": "SKU"}, {"titles": "Title"}, {}, {"titles": "Stock"}]}}"#;
+    put(folder.path(), "a.csv-metadata.json", text.as_bytes());
+    let list = open(&path, &Profiles::none(), &Limits::default(), Use::Build)
+        .unwrap()
+        .remove(0);
+    let found: Vec<(Field, MappedBy)> = list
+        .head()
+        .columns
+        .iter()
+        .map(|column| (column.field, column.how))
+        .collect();
+    assert_eq!(
+        found[..2],
+        [(Field::Sku, MappedBy::Metadata), (Field::Title, MappedBy::Metadata)]
+    );
+    assert_eq!(
+        found[3],
+        (Field::Price, MappedBy::HeaderWord),
+        "the header's own word stands"
+    );
+    assert_eq!(list.head().header, ["xq", "yq", "zq", "Preis"]);
+}
+
 // layout
 
 #[test]

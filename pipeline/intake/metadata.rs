@@ -1,6 +1,6 @@
 //! CSVW metadata beside a CSV (`list.csv-metadata.json`, W3C Metadata Vocabulary for Tabular Data): its dialect stands in
-//! for the profile's where the profile is silent, and its column titles name the columns. Other parts of the vocabulary
-//! are left unread.
+//! for the profile's where the profile is silent, and its column titles name the columns: all of them in a file without a
+//! header, else those whose header words are not known. Other parts of the vocabulary are left unread.
 
 use std::fs;
 use std::path::Path;

@@ -95,6 +95,11 @@ impl Opening<'_> {
         let columns = Columns {
             header: &names,
             named_by,
+            titles: if titled || self.titles.len() != layout.width {
+                &[]
+            } else {
+                &self.titles
+            },
             sample: &layout.sample,
             width: layout.width,
         };

@@ -1,6 +1,10 @@
 //! One messy list to a plain table: RFC 4180, UTF-8, `\r\n` after each record, quotes only where they must be. The cells
 //! stay as they are, only their wrapping changes; a header with fewer names than the rows have cells stays so, since a
 //! name must not be invented. What could not be read goes to the rejects.
+//!
+//! A row with a cell too few or too many is mended where its place is certain. Where it is not, a short row is filled up
+//! with empty cells at its end, and a long one is kept as found, wider than the table: to cut it would lose a cell and to
+//! join two would make up a text. Either way the line is told of in a note.
 
 use std::io::{self, Write};
 

@@ -69,6 +69,7 @@ mod tests {
         let columns = Columns {
             header: &header,
             named_by: MappedBy::HeaderWord,
+            titles: &[],
             sample: &sample,
             width: sample[0].len(),
         };

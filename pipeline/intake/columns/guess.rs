@@ -46,7 +46,14 @@ fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec
     let words = HeaderWords::built_in();
     let mut guesses = Vec::new();
     for (index, values) in values.iter().enumerate() {
-        let Some((field, confidence)) = words.field_of(columns.header(index)) else {
+        let by_title = || {
+            let found = words.field_of(columns.title(index));
+            found.map(|found| (found, MappedBy::Metadata))
+        };
+        let found = words
+            .field_of(columns.header(index))
+            .map(|found| (found, columns.named_by));
+        let Some(((field, confidence), how)) = found.or_else(by_title) else {
             continue;
         };
         if values.contradict(field) {
@@ -57,7 +64,7 @@ fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec
             )));
             continue;
         }
-        guesses.push(columns.named(index, field, columns.named_by, confidence));
+        guesses.push(columns.named(index, field, how, confidence));
     }
     guesses
 }
@@ -248,6 +255,7 @@ pub(crate) fn gap_in_header(names: &[String], sample: &[Vec<String>], width: usi
     let columns = Columns {
         header: &[],
         named_by: MappedBy::HeaderWord,
+        titles: &[],
         sample,
         width,
     };
@@ -294,6 +302,7 @@ mod tests {
         let columns = Columns {
             header: &header,
             named_by: MappedBy::HeaderWord,
+            titles: &[],
             sample: &sample,
             width,
         };

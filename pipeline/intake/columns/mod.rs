@@ -21,6 +21,8 @@ pub(crate) struct Columns<'c> {
     pub(crate) header: &'c [String],
     /// Whether the header texts come from metadata beside the file.
     pub(crate) named_by: MappedBy,
+    /// Titles from metadata beside a file that has a header of its own; they speak where the header's words do not.
+    pub(crate) titles: &'c [String],
     /// Cells of some rows.
     pub(crate) sample: &'c [Vec<String>],
     /// Cells of a row.
@@ -30,6 +32,10 @@ pub(crate) struct Columns<'c> {
 impl Columns<'_> {
     fn header(&self, index: usize) -> &str {
         self.header.get(index).map_or("", String::as_str)
+    }
+
+    fn title(&self, index: usize) -> &str {
+        self.titles.get(index).map_or("", String::as_str)
     }
 
     fn values(&self, index: usize) -> impl Iterator<Item = &str> {
