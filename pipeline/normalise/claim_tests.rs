@@ -230,3 +230,41 @@ fn words_that_were_not_understood_are_left_over() {
     let reading = read_text(vocabulary(), "Recoil starter 168F zumbletop 5.5HP");
     assert_eq!(reading.leftover_words, ["zumbletop"]);
 }
+
+#[test]
+fn screws_in_the_bag_are_no_stated_holes() {
+    let holes = |title: &str, provenance: Provenance| -> Vec<Value> {
+        let reading = read_text(vocabulary(), title);
+        let claims = reading
+            .claims
+            .into_iter()
+            .filter(|claim| claim.attribute == Attribute::BoltHoles);
+        claims
+            .filter(|claim| claim.provenance == provenance)
+            .map(|claim| claim.value)
+            .collect()
+    };
+    for title in [
+        "Recoil starter 168F, incl. 3 bolts",
+        "Seilzugstarter 168F mit 3 Schrauben",
+        "Lanceur 168F avec 3 vis",
+        "Arrancador retráctil 168F con 3 tornillos",
+        "Trekstarter 168F met 3 bouten",
+        "Szarpak 168F ze śrubami",
+        "Recoil starter 168F, 3 screws included",
+        "Recoil starter 168F with 3 x M6 bolts",
+    ] {
+        assert_eq!(holes(title, Provenance::Stated), [], "{title}");
+    }
+    assert_eq!(
+        holes("Recoil starter 168F, incl. 3 bolts", Provenance::Inferred),
+        [Value::Count(3)]
+    );
+    for title in [
+        "Recoil starter, 4 x M6",
+        "Recoil starter, 4 holes M6",
+        "Recoil starter (4 bolts)",
+    ] {
+        assert_eq!(holes(title, Provenance::Stated)[0], Value::Count(4), "{title}");
+    }
+}

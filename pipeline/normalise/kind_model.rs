@@ -61,15 +61,28 @@ impl<'v> KindScores<'v> {
     /// Adds the words of a title, or of a description that stands in for it.
     pub fn title(&mut self, scan: &Scan) {
         let mentions = read_mentions(self.vocabulary, scan, MainPhrase::First);
-        if mentions.main().is_none()
-            && let Some(mended) = mend(self.vocabulary, scan)
-        {
-            let mentions = read_mentions(self.vocabulary, &mended, MainPhrase::First);
-            self.scopes_of_title = self.field(&mended, &mentions, "title", self.vocabulary.model.field.mended);
+        if let Some((mended, of_mended)) = self.mended(scan, &mentions) {
+            self.scopes_of_title = self.field(&mended, &of_mended, "title", self.vocabulary.model.field.mended);
             return self.cues_in(scan, &Mentions::default());
         }
         self.scopes_of_title = self.field(scan, &mentions, "title", self.vocabulary.model.field.title);
         self.cues_in(scan, &mentions);
+    }
+
+    /// The title with its slips mended, when it names no part where the item stands. Where it does name something (what
+    /// comes along, a machine), mending must bring a kind in scope to light: a brand one letter from a word brings none.
+    fn mended(&self, scan: &Scan, mentions: &Mentions) -> Option<(Scan, Mentions)> {
+        if mentions.names_item() {
+            return None;
+        }
+        let mended = mend(self.vocabulary, scan)?;
+        let of_mended = read_mentions(self.vocabulary, &mended, MainPhrase::First);
+        let in_scope = |main: &Mention| {
+            let kind = self.vocabulary.strongest_kind(&main.found);
+            kind.is_some_and(|(kind, _)| kind.is_in_scope())
+        };
+        let better = mentions.main().is_none() || of_mended.main().is_some_and(in_scope);
+        better.then_some((mended, of_mended))
     }
 
     /// Adds the words of a description beside a title.
@@ -98,8 +111,15 @@ impl<'v> KindScores<'v> {
         };
         let vocabulary = self.vocabulary;
         let main_kind = vocabulary.strongest_kind(&main.found).map(|(kind, _)| kind);
+        // "Pull start, reel and spring fitted": what belongs inside the item is no part beside it.
+        let inside = |mention: &Mention| {
+            let kind = vocabulary.strongest_kind(&mention.found).map(|(kind, _)| kind);
+            kind.is_some_and(|kind| self.comes_along(main_kind, kind, mention.place))
+        };
         let part_named = mentions.list.iter().any(|mention| {
-            mention.role <= Role::Name && matches!(mention.place, Place::Head | Place::Later | Place::Joined)
+            mention.role <= Role::Name
+                && matches!(mention.place, Place::Head | Place::Later | Place::Joined)
+                && !inside(mention)
         });
         let wholes: Vec<Whole> = vocabulary
             .makings

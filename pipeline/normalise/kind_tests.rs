@@ -382,6 +382,76 @@ fn a_misspelt_title_is_mended_and_counts_less() {
 }
 
 #[test]
+fn a_misspelt_title_is_mended_where_only_what_comes_along_or_a_machine_is_named() {
+    all_are(
+        "recoil-starter",
+        0.85,
+        &[
+            "Szaprak do silnika 168F, ze śrubami",
+            "Pull strat for 168F, incl. 3 bolts",
+            "Seilzugtsarter kpl., Notstromaggregat 3 kW",
+        ],
+    );
+    // A brand one letter from a word of the vocabulary is no slip.
+    all_are("assembly", 0.9, &["Lankuo pull start with blower housing 168F"]);
+    all_are("machine", 0.9, &["Notstromaggregat 3 kW mit Seilzugstart"]);
+}
+
+#[test]
+fn an_opening_for_a_starter_is_no_starter() {
+    all_are(
+        "shroud",
+        0.9,
+        &[
+            "Osłona wentylatora 168F, z otworem na rozrusznik",
+            "Obudowa wentylatora z miejscem na rozrusznik",
+            "Osłona dmuchawy z wycięciem pod rozrusznik elektryczny",
+            "Lüfterhaube mit Starteröffnung 188F",
+            "Fan shroud with recoil starter opening",
+            "Volute avec ouverture pour démarreur",
+        ],
+    );
+    all_are("assembly", 0.9, &["Obudowa wentylatora z rozrusznikiem ręcznym"]);
+}
+
+#[test]
+fn what_comes_along_complete_or_by_its_way_of_starting_makes_an_assembly() {
+    all_are(
+        "assembly",
+        0.9,
+        &[
+            "Carter ventola completo di avviamento a strappo 168F",
+            "Coperchio ventola completo di autoavvolgente",
+            "Blower housing c/w pull start 188F",
+            "Ventilatorhuis compleet met trekstarter",
+        ],
+    );
+    all_are("shroud", 0.9, &["Convogliatore completo di viti 188F"]);
+    all_are(
+        "recoil-starter",
+        0.9,
+        &["Recoil starter assembly 168F", "Recoil starter assy"],
+    );
+    all_are("recoil-starter", 0.9, &["Seilzugstarter ohne Lüftergehäuse"]);
+}
+
+#[test]
+fn what_belongs_inside_the_item_is_no_part_beside_it() {
+    all_are(
+        "recoil-starter",
+        0.9,
+        &["Pull start, reel and spring fitted", "Pull start, rope included"],
+    );
+}
+
+#[test]
+fn plurals_in_a_vowel_or_an_n_are_known() {
+    all_are("recoil-starter", 0.9, &["Avviamenti a strappo", "Szarpaki"]);
+    all_are("shroud", 0.9, &["Lüfterhauben"]);
+    all_are("assembly", 0.9, &["Avviamenti con convogliatore"]);
+}
+
+#[test]
 fn a_text_that_names_nothing_is_unclear() {
     all_are("unclear", 0.9, &["168F 5.5HP", "Qwortle", "", "—", "🙂"]);
 }

@@ -69,7 +69,9 @@ impl LineReading {
     /// Values of the first claim about an attribute that was stated as a count.
     pub fn count_of(&self, attribute: Attribute) -> Option<u8> {
         self.claims.iter().find_map(|claim| match claim.value {
-            Value::Count(count) if claim.attribute == attribute => Some(count),
+            Value::Count(count) if claim.attribute == attribute && claim.provenance == Provenance::Stated => {
+                Some(count)
+            }
             _ => None,
         })
     }

@@ -57,9 +57,16 @@ pub struct Mentions {
     pub complete: bool,
     /// Whether parts in general are named.
     pub parts: bool,
+    /// Whether what names the item only comes along, or is only what the item goes on: "szaprak with screws".
+    pub item_is_guess: bool,
 }
 
 impl Mentions {
+    /// Whether a part, or its way of starting, is named where the item stands.
+    pub fn names_item(&self) -> bool {
+        !self.item_is_guess && self.main().is_some_and(|main| main.role != Role::Machine)
+    }
+
     /// The mention that names the item.
     pub fn main(&self) -> Option<&Mention> {
         self.list
@@ -111,10 +118,15 @@ impl Phrases {
                 });
             }
         }
+        let item_is_guess = main_phrase.is_some_and(|main| {
+            let phrase = &self.list[main];
+            phrase.link == Link::With || phrase.region == Region::For
+        });
         Mentions {
             list,
             complete: self.complete,
             parts: self.parts,
+            item_is_guess,
         }
     }
 

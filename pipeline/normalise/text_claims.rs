@@ -18,7 +18,7 @@ use crate::intake::field::Field;
 use crate::trade::Context;
 use crate::trade::displacement::read_displacement;
 use crate::trade::fastener::{FastenerReading, read_fastener};
-use crate::trade::hole_count::{counts, only_count};
+use crate::trade::hole_count::{Whereabouts, counts, only_count};
 use crate::trade::interval::Interval;
 use crate::trade::numerals::{Decimals, read_number};
 use crate::trade::power::{PowerReading, displacement_from_power, read_power};
@@ -181,7 +181,18 @@ fn read_mounting(scan: &Scan, field: Field, reading: &mut LineReading, used: &mu
         .filter(|stated| agreed.is_none_or(|count| stated.count == count))
     {
         let text = &scan.folded[stated.span.clone()];
-        reading.state(Attribute::BoltHoles, Value::Count(stated.count), field, text);
+        let provenance = match stated.whereabouts {
+            Whereabouts::InPart => Provenance::Stated,
+            // As many screws lie in the bag as there are holes, as a rule.
+            Whereabouts::InBag => Provenance::Inferred,
+        };
+        reading.claim(
+            Attribute::BoltHoles,
+            Value::Count(stated.count),
+            provenance,
+            field,
+            text,
+        );
         used.push(stated.span.clone());
     }
     let holes = agreed.or_else(|| reading.count_of(Attribute::BoltHoles));

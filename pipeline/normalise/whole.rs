@@ -74,10 +74,10 @@ pub fn read_whole(vocabulary: &Vocabulary, mentions: &Mentions, making: &Making)
             Place::Modifier | Place::Later => making.beside,
             Place::Head | Place::BehindUnknown | Place::For | Place::Absent => continue,
         };
-        let of_role = if mention.role == Role::Feature {
-            SHARE_OF_FEATURE
-        } else {
-            1.0
+        // "Housing with pull start" sells the starter; a way of starting named elsewhere may be the machine's.
+        let of_role = match (mention.role, mention.place) {
+            (Role::Feature, Place::With) | (Role::Kit | Role::Name | Role::Machine, _) => 1.0,
+            (Role::Feature, _) => SHARE_OF_FEATURE,
         };
         let weight = weight * strength(mention, other) * of_item * of_role;
         if weight > best.map_or(0.0, |(known, _)| known) {

@@ -16,7 +16,7 @@
 use super::Context;
 use super::fastener_sizes::{Setting, size_reading_at};
 use super::fastener_words::{Noun, noun};
-use super::hole_count::{counts, glued_behind_letters};
+use super::hole_count::{Whereabouts, counts, glued_behind_letters, whereabouts};
 use super::interval::Interval;
 use super::numerals::Written;
 use super::threads::{Thread, ThreadSet};
@@ -91,7 +91,10 @@ pub fn read_fastener(folded: &str, context: Context) -> Vec<FastenerReading> {
             None => at += 1,
         }
     }
-    for count in counts(&pieces) {
+    for count in counts(&pieces)
+        .into_iter()
+        .filter(|count| count.whereabouts == Whereabouts::InPart)
+    {
         let said = readings
             .iter()
             .any(|reading: &FastenerReading| reading.count == Some(count.count));
@@ -173,12 +176,16 @@ pub(super) fn count_before(pieces: &[Piece<'_>], at: usize) -> (Option<u8>, usiz
             .then(|| pieces[place].measure()?.count(2, 8))
             .flatten()
     };
-    if at >= 2 && pieces[at - 1].is_times() {
-        return counted(at - 2).map_or((None, at), |count| (Some(count), at - 2));
-    }
-    match at {
-        0 => (None, at),
-        _ => counted(at - 1).map_or((None, at), |count| (Some(count), at - 1)),
+    let first = if at >= 2 && pieces[at - 1].is_times() {
+        at - 2
+    } else {
+        at.saturating_sub(1)
+    };
+    match (first < at).then(|| counted(first)).flatten() {
+        // "Incl. 3 x M6 bolts" counts those of the bag.
+        Some(_) if whereabouts(pieces, first, at) == Whereabouts::InBag => (None, first),
+        Some(count) => (Some(count), first),
+        None => (None, at),
     }
 }
 

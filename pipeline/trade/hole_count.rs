@@ -2,7 +2,8 @@
 //! `holes: 3`, `3孔`.
 //!
 //! Counts from two to eight are read; one hole is no pattern, and more is a pack of screws. The
-//! count of holes is certain wherever it is read; one of screws may be that of the bag.
+//! count of holes is certain wherever it is read. One of screws that come along (`incl. 3 bolts`,
+//! `mit 3 Schrauben`) is that of the bag and says little of the part.
 
 use super::fastener_words::{Noun, is_adjective, noun, number_word};
 use super::wording::{Piece, pieces};
@@ -11,6 +12,77 @@ use std::ops::Range;
 /// Fewest and most holes read.
 const FEWEST: u8 = 2;
 const MOST: u8 = 8;
+
+/// Where what is counted is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Whereabouts {
+    /// In the part.
+    InPart,
+    /// In the bag that comes with it.
+    InBag,
+}
+
+/// Words before a count of screws that come along, folded.
+const ALONG_BEFORE: [&str; 27] = [
+    "incl",
+    "inc",
+    "including",
+    "includes",
+    "included",
+    "with",
+    "w",
+    "plus",
+    "mit",
+    "inkl",
+    "inklusive",
+    "samt",
+    "avec",
+    "inclus",
+    "con",
+    "incluye",
+    "incluidos",
+    "completo",
+    "met",
+    "inclusief",
+    "z",
+    "ze",
+    "zawiera",
+    "med",
+    "com",
+    "supplied",
+    "und",
+];
+/// Words behind it.
+const ALONG_BEHIND: [&str; 14] = [
+    "included",
+    "supplied",
+    "enthalten",
+    "inklusive",
+    "inkl",
+    "incl",
+    "inclus",
+    "incluses",
+    "fournis",
+    "fournies",
+    "incluidos",
+    "inclusi",
+    "incluse",
+    "inbegrepen",
+];
+
+/// Whether screws counted at pieces `start..end` come along. "With 3-bolt mounting" speaks of the part.
+pub(super) fn whereabouts(pieces: &[Piece<'_>], start: usize, end: usize) -> Whereabouts {
+    let word_at = |at: usize| pieces.get(at).and_then(Piece::word);
+    let before = pieces[..start].iter().rev().take(2).find_map(Piece::word);
+    let of_mounting = word_at(end).is_some_and(|word| word.starts_with("mount") || word.starts_with("flan"));
+    let along = before.is_some_and(|word| ALONG_BEFORE.contains(&word))
+        || word_at(end).is_some_and(|word| ALONG_BEHIND.contains(&word));
+    if along && !of_mounting {
+        Whereabouts::InBag
+    } else {
+        Whereabouts::InPart
+    }
+}
 
 /// A stated count and the pieces that state it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,6 +93,8 @@ pub struct HoleCount {
     pub count: u8,
     /// Whether holes or screws are counted.
     pub of: Noun,
+    /// Whether screws are those of the part or of the bag.
+    pub whereabouts: Whereabouts,
 }
 
 /// Reads a cell of a hole count column: `3`, `3 holes`, `3-Loch`, `3x`, `drei`.
@@ -40,7 +114,7 @@ pub fn read_hole_count(folded: &str) -> Option<u8> {
 }
 
 /// The one count that all readings state. Counts of holes go before counts of screws, which may
-/// be those in the bag.
+/// those of the bag; the latter count nothing here where they are known to be.
 pub fn only_count(counts: &[HoleCount]) -> Option<u8> {
     let of = if counts.iter().any(|reading| reading.of == Noun::Hole) {
         Noun::Hole
@@ -49,7 +123,7 @@ pub fn only_count(counts: &[HoleCount]) -> Option<u8> {
     };
     let mut counted = counts
         .iter()
-        .filter(|reading| reading.of == of)
+        .filter(|reading| reading.of == of && reading.whereabouts == Whereabouts::InPart)
         .map(|reading| reading.count);
     let first = counted.next()?;
     counted.all(|count| count == first).then_some(first)
@@ -84,7 +158,15 @@ fn count_before_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
         match piece.word() {
             Some(word) if counted_noun(word).is_some() && !is_adjective_of_hole(pieces, next) => {
                 let span = pieces[at].span.start..piece.span.end;
-                return counted_noun(word).map(|of| HoleCount { span, count, of });
+                return counted_noun(word).map(|of| HoleCount {
+                    span,
+                    count,
+                    of,
+                    whereabouts: match of {
+                        Noun::Screw => whereabouts(pieces, at, next + 1),
+                        _ => Whereabouts::InPart,
+                    },
+                });
             }
             // "8er schrauben" are a size.
             Some("er") => return None,
@@ -122,6 +204,7 @@ fn count_behind_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
         span: pieces[at].span.start..pieces[next].span.end,
         count,
         of,
+        whereabouts: Whereabouts::InPart,
     })
 }
 
@@ -211,6 +294,12 @@ mod tests {
             "1 hole",
             "168F-3 hole",
             "rope 3 mm",
+            "incl. 3 bolts",
+            "mit 3 Schrauben",
+            "avec 3 vis",
+            "con 3 tornillos",
+            "met 3 bouten",
+            "3 screws included",
             "holes 6.5 mm",
             "set of 3",
         ] {
@@ -226,6 +315,7 @@ mod tests {
         assert_eq!(read_hole_count("4-hole"), Some(4));
         assert_eq!(read_hole_count("3 holes, 4 holes"), None);
         assert_eq!(read_hole_count("4 holes, incl. 3 bolts"), Some(4));
+        assert_eq!(read_hole_count("with 3-bolt mounting"), Some(3));
         assert_eq!(read_hole_count("118 mm"), None);
     }
 }

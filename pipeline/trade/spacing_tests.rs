@@ -30,6 +30,8 @@ fn bolt_circles_in_every_wording() {
         "BCD: 118mm",
         "bolt circle 118 mm",
         "118 mm bolt circle",
+        "118 mm circle",
+        "circle 118 mm",
         "Lochkreis 118 mm",
         "Lochkreis-Ø 118",
         "Teilkreis 118 mm",

@@ -33,6 +33,7 @@ static PHRASES: &[(&str, Wording)] = &[
     ("bolt hole circle", Circle),
     ("hole circle", Circle),
     ("pitch circle", Circle),
+    ("circle", Circle),
     ("lochkreis", Circle),
     ("lochkreisdurchmesser", Circle),
     ("teilkreis", Circle),

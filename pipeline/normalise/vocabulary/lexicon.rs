@@ -2,7 +2,7 @@
 //!
 //! A text's tokens are looked up once; the numbers then walk two tries, one for what is sold and the grammar around it,
 //! one for attributes, so that a phrase about an attribute ("for electric start") never swallows a name. A plural -s or
-//! -es is taken off when the word is not known with it. German, Dutch and Swedish compounds are known by their last
+//! -es is taken off when the word is not known with it, and so are the plurals of Italian, Polish and German. German, Dutch and Swedish compounds are known by their last
 //! part ("tails").
 
 use std::collections::BTreeSet;
@@ -18,6 +18,8 @@ const UNKNOWN: u32 = 0;
 const SHORTEST_MENDED: usize = 5;
 /// Shortest word, in bytes, that a plural ending leaves.
 const SHORTEST_STEM: usize = 3;
+/// A plural in a vowel or an -n is longer than this, in bytes.
+const SHORTEST_VOWEL_PLURAL: usize = 5;
 /// Shortest word, in bytes, that is looked at as a compound.
 const SHORTEST_COMPOUND: usize = 7;
 /// A compound must have at least this many bytes before its last part.
@@ -122,10 +124,30 @@ impl Lexicon {
                 singular = number(stem);
             }
         }
-        WordNumbers {
-            exact: number(word),
-            singular,
+        let exact = number(word);
+        if exact == UNKNOWN && singular == UNKNOWN {
+            singular = self.singular_by_vowel(word);
         }
+        WordNumbers { exact, singular }
+    }
+
+    /// The singular of a plural in a vowel or an -n: avviamenti, ventole, szarpaki, Hauben.
+    fn singular_by_vowel(&self, word: &str) -> u32 {
+        let Some(last) = word.bytes().next_back().filter(|_| word.len() > SHORTEST_VOWEL_PLURAL) else {
+            return UNKNOWN;
+        };
+        let endings: &[&str] = match last {
+            b'i' => &["o", "e", ""],
+            b'e' => &["a"],
+            b'n' => &[""],
+            _ => return UNKNOWN,
+        };
+        let stem = &word[..word.len() - 1];
+        let known = |ending: &&str| match *ending {
+            "" => self.words.get(stem).copied(),
+            ending => self.words.get(&*format!("{stem}{ending}")).copied(),
+        };
+        endings.iter().find_map(known).unwrap_or(UNKNOWN)
     }
 
     /// Whether the word is in the lexicon exactly.
