@@ -15,6 +15,7 @@ mod cases {
     mod grade;
     mod onboard;
     mod outside_checks;
+    mod readme;
     mod same_bytes;
     mod talk;
     mod tidy;

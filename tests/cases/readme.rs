@@ -1,0 +1,285 @@
+//! The README's words held against the program: its tour is run, its tables are made from the code.
+//!
+//! A block marked `console` holds lines `$ samefit ...`, each with what it prints on stdout; a line `...` stands for any
+//! lines left out. `SAMEFIT_WRITE_README=1 cargo test readme` writes the blocks and tables anew, keeping how many lines
+//! stand before, between and after the `...`.
+
+use crate::helpers::{Ended, bench, samefit, text};
+use samefit::intake::{Field, Problem, Profiles};
+use std::fmt::Write as _;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+const ELISION: &str = "...";
+/// The folder that the README's commands name; the test runs them in one of its own.
+const RUN: &str = "output/demo";
+const REFRESH: &str = "SAMEFIT_WRITE_README=1 cargo test readme";
+
+#[test]
+fn the_tour_in_the_readme_is_what_the_program_prints() {
+    let _one_writer = turn();
+    let readme = read();
+    let home = bench();
+    let run = home.path().join("demo");
+    let mut anew = String::new();
+    let mut faults = String::new();
+    let mut blocks = 0;
+    for piece in pieces(&readme) {
+        let Piece::Console(lines) = piece else {
+            anew.push_str(piece.text());
+            continue;
+        };
+        blocks += 1;
+        for call in calls(&lines) {
+            let printed = run_line(call.typed, &run);
+            let printed: Vec<&str> = printed.lines().collect();
+            if !agrees(&call.shown, &printed) {
+                let _ = writeln!(
+                    faults,
+                    "$ {}\n--- the README\n{}\n--- the program\n{}\n",
+                    call.typed,
+                    call.shown.join("\n"),
+                    printed.join("\n")
+                );
+            }
+            let _ = writeln!(anew, "$ {}", call.typed);
+            for line in refreshed(&call.shown, &printed) {
+                let _ = writeln!(anew, "{line}");
+            }
+        }
+    }
+    assert!(blocks >= 6, "the tour has {blocks} blocks");
+    settle(&anew, &readme, &faults);
+}
+
+#[test]
+fn the_codes_and_fields_in_the_readme_are_those_of_the_program() {
+    let _one_writer = turn();
+    let readme = read();
+    let anew = with_region(&readme, "problems", &problem_table());
+    let anew = with_region(&anew, "fields", &field_names());
+    let faults = if anew == readme { "" } else { "the tables of codes or fields" };
+    settle(&anew, &readme, faults);
+}
+
+#[test]
+fn the_profile_in_the_readme_loads() {
+    let readme = read();
+    let profile = between(&readme, "```toml\nsupplier", "```").expect("the README shows a profile");
+    let profile = format!("supplier{profile}");
+    let mut profiles = Profiles::none();
+    profiles
+        .add(Path::new("example.toml"), &profile)
+        .unwrap_or_else(|error| panic!("{error}\n{profile}"));
+}
+
+#[test]
+fn every_file_and_folder_the_guides_link_to_is_there() {
+    for guide in ["README.md", "DEVELOPERS.md"] {
+        let text = fs::read_to_string(top().join(guide)).expect("a guide");
+        for target in text.split("](").skip(1).filter_map(|rest| rest.split(')').next()) {
+            let path = target.split('#').next().unwrap_or("");
+            if !path.is_empty() && !path.contains("://") {
+                assert!(top().join(path).exists(), "{guide} links to {path}");
+            }
+        }
+    }
+}
+
+/// What a part of the README is.
+enum Piece<'a> {
+    Text(&'a str),
+    Console(Vec<&'a str>),
+}
+
+impl<'a> Piece<'a> {
+    fn text(&self) -> &'a str {
+        match self {
+            Piece::Text(text) => text,
+            Piece::Console(_) => "",
+        }
+    }
+}
+
+/// One command of a block and what the block shows of its output.
+struct Call<'a> {
+    typed: &'a str,
+    shown: Vec<&'a str>,
+}
+
+fn top() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn read() -> String {
+    fs::read_to_string(top().join("README.md")).expect("the README")
+}
+
+/// Two tests may write the README; one at a time.
+fn turn() -> MutexGuard<'static, ()> {
+    static TURN: Mutex<()> = Mutex::new(());
+    TURN.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// Writes the README when asked to, else fails on a fault.
+fn settle(anew: &str, readme: &str, faults: &str) {
+    if std::env::var_os("SAMEFIT_WRITE_README").is_some() {
+        if anew != readme {
+            fs::write(top().join("README.md"), anew).expect("the README is written");
+        }
+        return;
+    }
+    assert!(faults.is_empty(), "the README is not up to date; {REFRESH}\n{faults}");
+}
+
+fn pieces(readme: &str) -> Vec<Piece<'_>> {
+    const OPEN: &str = "```console\n";
+    let mut pieces = Vec::new();
+    let mut rest = readme;
+    while let Some(at) = rest.find(OPEN) {
+        let (before, block) = rest.split_at(at + OPEN.len());
+        let end = block.find("```").expect("a block is closed");
+        pieces.push(Piece::Text(before));
+        pieces.push(Piece::Console(block[..end].lines().collect()));
+        rest = &block[end..];
+    }
+    pieces.push(Piece::Text(rest));
+    pieces
+}
+
+fn calls<'a>(lines: &[&'a str]) -> Vec<Call<'a>> {
+    let mut calls: Vec<Call> = Vec::new();
+    for line in lines {
+        match (line.strip_prefix("$ "), calls.last_mut()) {
+            (Some(typed), _) => calls.push(Call {
+                typed,
+                shown: Vec::new(),
+            }),
+            (None, Some(call)) => call.shown.push(line),
+            (None, None) => panic!("a block begins with `$ samefit`: {line}"),
+        }
+    }
+    calls
+}
+
+/// Runs a line of the tour with the run folder in a place of its own; what it printed, as the README would show it.
+fn run_line(typed: &str, run: &Path) -> String {
+    let words: Vec<String> = words(typed).iter().map(|word| word.replace(RUN, text(run))).collect();
+    let (program, arguments) = words.split_first().expect("a command");
+    assert_eq!(program, "samefit", "only samefit is run: {typed}");
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let ended: Ended = samefit(&arguments);
+    assert!(matches!(ended.code, 0 | 3), "{typed}: {}\n{}", ended.code, ended.stderr);
+    ended.stdout.replace(text(run), RUN)
+}
+
+/// The words of a line as a shell would part them; double quotes only.
+fn words(typed: &str) -> Vec<String> {
+    let mut words = vec![String::new()];
+    let mut quoted = false;
+    for sign in typed.chars() {
+        match (sign, words.last_mut()) {
+            ('"', _) => quoted = !quoted,
+            (' ', Some(word)) if !quoted && !word.is_empty() => words.push(String::new()),
+            (_, Some(word)) => word.push(sign),
+            (_, None) => {}
+        }
+    }
+    words.retain(|word| !word.is_empty());
+    words
+}
+
+/// Whether an output is what is shown, `...` standing for any lines.
+fn agrees(shown: &[&str], printed: &[&str]) -> bool {
+    let Some(at) = shown.iter().position(|line| *line == ELISION) else {
+        return shown == printed;
+    };
+    let (head, rest) = (&shown[..at], &shown[at + 1..]);
+    printed.starts_with(head) && (at..=printed.len()).any(|from| agrees(rest, &printed[from..]))
+}
+
+/// The output cut as the shown lines were: as many lines at the start and the end, and each middle part from the line
+/// that is most like its first.
+fn refreshed<'a>(shown: &[&'a str], printed: &[&'a str]) -> Vec<&'a str> {
+    let parts: Vec<&[&str]> = shown.split(|line| *line == ELISION).collect();
+    if parts.len() == 1 {
+        return printed.to_vec();
+    }
+    let mut lines: Vec<&str> = Vec::new();
+    let mut from = 0;
+    for (number, part) in parts.iter().enumerate() {
+        let start = match (number, number + 1 == parts.len()) {
+            (0, _) => 0,
+            (_, true) => printed.len().saturating_sub(part.len()).max(from),
+            _ => most_alike(part, printed, from),
+        };
+        let end = (start + part.len()).min(printed.len());
+        lines.extend(&printed[start..end]);
+        from = end;
+        if number + 1 < parts.len() {
+            lines.push(ELISION);
+        }
+    }
+    lines
+}
+
+fn most_alike(part: &[&str], printed: &[&str], from: usize) -> usize {
+    let first = part.first().copied().unwrap_or("");
+    let common = |line: &str| line.bytes().zip(first.bytes()).take_while(|(a, b)| a == b).count();
+    // of equals the earliest
+    let from = from.min(printed.len());
+    let best = printed[from..].iter().map(|line| common(line)).max().unwrap_or(0);
+    from + printed[from..].iter().position(|line| common(line) == best).unwrap_or(0)
+}
+
+fn problem_table() -> String {
+    let mut table = String::from("| code | what is wrong | what to do |\n|---|---|---|\n");
+    for problem in Problem::ALL {
+        let _ = writeln!(
+            table,
+            "| `{}` | {} | {} |",
+            problem.code(),
+            problem.explain(),
+            problem.hint()
+        );
+    }
+    table
+}
+
+fn field_names() -> String {
+    let names: Vec<String> = Field::all().map(|field| format!("`{}`", field.name())).collect();
+    format!("{}\n", names.join(", "))
+}
+
+/// The README with what stands between two marks replaced.
+fn with_region(readme: &str, name: &str, content: &str) -> String {
+    let (open, close) = (format!("<!-- {name} -->\n"), format!("<!-- /{name} -->"));
+    let now = between(readme, &open, &close).unwrap_or_else(|| panic!("the README has no marks `{name}`"));
+    readme.replace(&format!("{open}{now}{close}"), &format!("{open}{content}{close}"))
+}
+
+fn between<'a>(text: &'a str, open: &str, close: &str) -> Option<&'a str> {
+    let from = text.find(open)? + open.len();
+    let length = text[from..].find(close)?;
+    Some(&text[from..from + length])
+}
+
+#[test]
+fn an_elision_stands_for_any_lines() {
+    let printed = ["a", "b", "c", "d"];
+    assert!(agrees(&["a", "...", "d"], &printed));
+    assert!(agrees(&["a", "b", "...", "c", "d"], &printed));
+    assert!(agrees(&["...", "c", "..."], &printed));
+    assert!(!agrees(&["a", "...", "e"], &printed));
+    assert!(!agrees(&["a", "d"], &printed));
+}
+
+#[test]
+fn a_refreshed_block_keeps_its_cut() {
+    let printed = ["head 2", "x", "why: new", "more", "y", "end"];
+    assert_eq!(
+        refreshed(&["head 1", "...", "why: old", "more", "...", "end"], &printed),
+        ["head 2", "...", "why: new", "more", "...", "end"]
+    );
+}
