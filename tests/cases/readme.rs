@@ -59,7 +59,11 @@ fn the_codes_and_fields_in_the_readme_are_those_of_the_program() {
     let readme = read();
     let anew = with_region(&readme, "problems", &problem_table());
     let anew = with_region(&anew, "fields", &field_names());
-    let faults = if anew == readme { "" } else { "the tables of codes or fields" };
+    let faults = if anew == readme {
+        ""
+    } else {
+        "the tables of codes or fields"
+    };
     settle(&anew, &readme, faults);
 }
 
@@ -230,7 +234,10 @@ fn most_alike(part: &[&str], printed: &[&str], from: usize) -> usize {
     // of equals the earliest
     let from = from.min(printed.len());
     let best = printed[from..].iter().map(|line| common(line)).max().unwrap_or(0);
-    from + printed[from..].iter().position(|line| common(line) == best).unwrap_or(0)
+    from + printed[from..]
+        .iter()
+        .position(|line| common(line) == best)
+        .unwrap_or(0)
 }
 
 fn problem_table() -> String {
