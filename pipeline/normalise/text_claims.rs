@@ -17,14 +17,13 @@ use super::vocabulary::meaning::Meaning;
 use crate::intake::field::Field;
 use crate::trade::Context;
 use crate::trade::displacement::read_displacement;
-use crate::trade::fastener::{FastenerReading, read_fastener};
-use crate::trade::hole_count::{Whereabouts, counts, only_count};
+use crate::trade::fastener::{FastenerReading, read_fastener_in};
+use crate::trade::hole_count::{CountedText, Whereabouts, only_count};
 use crate::trade::interval::Interval;
 use crate::trade::numerals::{Decimals, read_number};
 use crate::trade::power::{PowerReading, displacement_from_power, read_power};
-use crate::trade::spacing::{SpacingReading, read_spacing};
+use crate::trade::spacing::{SpacingReading, read_spacing_in};
 use crate::trade::units::LengthUnit;
-use crate::trade::wording::pieces;
 
 /// Most pawls that a counted word is believed for.
 const MOST_PAWLS: u8 = 6;
@@ -174,9 +173,10 @@ pub fn claim_power(power: &PowerReading, folded: &str, field: Field, reading: &m
 
 /// Holes, spacing and fasteners.
 fn read_mounting(scan: &Scan, field: Field, reading: &mut LineReading, used: &mut Vec<Range<usize>>) {
-    let counts = counts(&pieces(&scan.folded));
-    let agreed = only_count(&counts);
-    for stated in counts
+    let text = CountedText::of(&scan.folded);
+    let agreed = only_count(&text.counts);
+    for stated in text
+        .counts
         .iter()
         .filter(|stated| agreed.is_none_or(|count| stated.count == count))
     {
@@ -196,11 +196,11 @@ fn read_mounting(scan: &Scan, field: Field, reading: &mut LineReading, used: &mu
         used.push(stated.span.clone());
     }
     let holes = agreed.or_else(|| reading.count_of(Attribute::BoltHoles));
-    for spacing in read_spacing(&scan.folded, holes, Context::Title) {
+    for spacing in read_spacing_in(&text, holes, Context::Title) {
         claim_spacing(&spacing, &scan.folded, field, reading);
         used.push(spacing.span);
     }
-    for fastener in read_fastener(&scan.folded, Context::Title) {
+    for fastener in read_fastener_in(&text, Context::Title) {
         claim_fastener(&fastener, &scan.folded, field, reading);
         used.push(fastener.span);
     }

@@ -16,11 +16,11 @@
 use super::Context;
 use super::fastener_sizes::{Setting, size_reading_at};
 use super::fastener_words::{Noun, noun};
-use super::hole_count::{Whereabouts, counts, glued_behind_letters, whereabouts};
+use super::hole_count::{CountedText, Whereabouts, glued_behind_letters, whereabouts};
 use super::interval::Interval;
 use super::numerals::Written;
 use super::threads::{Thread, ThreadSet};
-use super::wording::{Piece, pieces};
+use super::wording::Piece;
 use std::ops::Range;
 
 /// How much a reading leaves open.
@@ -75,14 +75,19 @@ impl FastenerReading {
 /// Finds the fastener hints of a folded text, in order of place; hints do not overlap, except
 /// that a count may be stated by words that state a size too.
 pub fn read_fastener(folded: &str, context: Context) -> Vec<FastenerReading> {
-    let pieces = pieces(folded);
-    let setting = Setting::of(&pieces, context);
+    read_fastener_in(&CountedText::of(folded), context)
+}
+
+/// The same in a text that is cut already.
+pub fn read_fastener_in(text: &CountedText<'_>, context: Context) -> Vec<FastenerReading> {
+    let pieces = text.pieces.as_slice();
+    let setting = Setting::of(pieces, context);
     let mut readings = Vec::new();
     let mut at = 0;
     while at < pieces.len() {
-        let found = thread_at(&pieces, at)
-            .or_else(|| inch_thread_at(&pieces, at))
-            .or_else(|| size_reading_at(&pieces, at, setting));
+        let found = thread_at(pieces, at)
+            .or_else(|| inch_thread_at(pieces, at))
+            .or_else(|| size_reading_at(pieces, at, setting));
         match found {
             Some((reading, next)) => {
                 at = next.max(at + 1);
@@ -91,8 +96,9 @@ pub fn read_fastener(folded: &str, context: Context) -> Vec<FastenerReading> {
             None => at += 1,
         }
     }
-    for count in counts(&pieces)
-        .into_iter()
+    for count in text
+        .counts
+        .iter()
         .filter(|count| count.whereabouts == Whereabouts::InPart)
     {
         let said = readings
@@ -105,7 +111,7 @@ pub fn read_fastener(folded: &str, context: Context) -> Vec<FastenerReading> {
             } else {
                 Certainty::High
             };
-            let mut reading = FastenerReading::new(count.span, sure);
+            let mut reading = FastenerReading::new(count.span.clone(), sure);
             reading.count = Some(count.count);
             readings.push(reading);
         }

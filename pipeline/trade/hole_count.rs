@@ -97,6 +97,26 @@ pub struct HoleCount {
     pub whereabouts: Whereabouts,
 }
 
+/// A text cut into pieces, with its counts: what the readers of holes, spacings and fasteners share.
+#[derive(Debug, Clone)]
+pub struct CountedText<'t> {
+    /// The folded text.
+    pub folded: &'t str,
+    /// Its pieces.
+    pub pieces: Vec<Piece<'t>>,
+    /// The counts of holes and screws in it.
+    pub counts: Vec<HoleCount>,
+}
+
+impl<'t> CountedText<'t> {
+    /// Cuts and counts a folded text.
+    pub fn of(folded: &'t str) -> Self {
+        let pieces = pieces(folded);
+        let counts = counts(&pieces);
+        CountedText { folded, pieces, counts }
+    }
+}
+
 /// Reads a cell of a hole count column: `3`, `3 holes`, `3-Loch`, `3x`, `drei`.
 /// None where the cell states two different counts.
 pub fn read_hole_count(folded: &str) -> Option<u8> {

@@ -41,6 +41,13 @@ static EXPLICIT: LazyLock<Vec<Regex>> = LazyLock::new(|| {
     ]
 });
 
+/// One of these stands in every wording above: a text without any is not looked at closer.
+static TRIGGERS: LazyLock<Regex> = LazyLock::new(|| {
+    fixed(
+        r"pack|lot|set|ve|vpe|box|bag|pkg|paq|sachet|caja|bolsa|juego|conf|scatola|verp|doos|opak|colisage|包|beutel|pcs|piec|piez|stk|stuk|pz|pezzi|uds|szt| par | per | je | po | pro ",
+    )
+});
+
 static CELL: LazyLock<[Regex; 2]> = LazyLock::new(|| {
     [
         composed(&format!(r"^(?:x ?)?(\d{{1,5}})(?:[.,]0+)? ?(?:x|{PIECES}\.?)?$")),
@@ -90,13 +97,8 @@ fn one_piece(folded: &str) -> Option<u32> {
 
 /// Finds a pack quantity stated outright in a folded title.
 pub fn find_pack_quantity(folded: &str) -> Option<u32> {
-    const TRIGGERS: &[&str] = &[
-        "pack", "lot", "set", "ve", "vpe", "box", "bag", "pkg", "paq", "sachet", "caja", "bolsa", "juego", "conf",
-        "scatola", "verp", "doos", "opak", "colisage", "包", "beutel", "pcs", "piec", "piez", "stk", "stuk", "pz",
-        "pezzi", "uds", "szt", " par ", " per ", " je ", " po ", " pro ",
-    ];
     let digit = folded.bytes().any(|byte| byte.is_ascii_digit());
-    if !digit || !TRIGGERS.iter().any(|word| folded.contains(word)) {
+    if !digit || !TRIGGERS.is_match(folded) {
         return None;
     }
     EXPLICIT

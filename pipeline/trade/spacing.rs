@@ -11,12 +11,12 @@
 use super::Context;
 use super::bolt_pattern::circle_from_chord;
 use super::fastener_words::{Noun, is_adjective, is_filler, noun};
-use super::hole_count::{counts, only_count};
+use super::hole_count::{CountedText, only_count};
 use super::interval::Interval;
 use super::numerals::Written;
 use super::spacing_words::{Wording, wording_at};
 use super::units::LengthUnit;
-use super::wording::{Measure, Piece, goes_on_with_unit, pieces};
+use super::wording::{Measure, Piece, goes_on_with_unit};
 use std::ops::Range;
 
 /// Which distance a spacing figure was.
@@ -58,15 +58,19 @@ const USUAL_COUNTS: [u8; 2] = [3, 4];
 /// Finds the spacings of a folded text, in order. `holes` is the count known from elsewhere; a
 /// count in the text wins.
 pub fn read_spacing(folded: &str, holes: Option<u8>, context: Context) -> Vec<SpacingReading> {
-    if !folded.bytes().any(|byte| byte.is_ascii_digit()) {
+    read_spacing_in(&CountedText::of(folded), holes, context)
+}
+
+/// The same in a text that is cut already.
+pub fn read_spacing_in(text: &CountedText<'_>, holes: Option<u8>, context: Context) -> Vec<SpacingReading> {
+    if !text.folded.bytes().any(|byte| byte.is_ascii_digit()) {
         return Vec::new();
     }
-    let pieces = pieces(folded);
     let mut scan = Scan {
-        holes: only_count(&counts(&pieces)).or(holes),
-        hole_mm: stated_hole(folded, &pieces),
-        used: vec![false; pieces.len()],
-        pieces: &pieces,
+        holes: only_count(&text.counts).or(holes),
+        hole_mm: stated_hole(text),
+        used: vec![false; text.pieces.len()],
+        pieces: &text.pieces,
         readings: Vec::new(),
         context,
     };
@@ -77,12 +81,12 @@ pub fn read_spacing(folded: &str, holes: Option<u8>, context: Context) -> Vec<Sp
 }
 
 /// The diameter of the holes, where the text states it: an edge-to-edge distance needs it.
-fn stated_hole(folded: &str, pieces: &[Piece<'_>]) -> Option<Interval> {
-    let has_edges = (0..pieces.len()).any(|at| matches!(wording_at(pieces, at), Some((Wording::Edges, _))));
-    has_edges.then(|| {
-        super::fastener::read_fastener(folded, Context::Title)
+fn stated_hole(text: &CountedText<'_>) -> Option<Interval> {
+    let edges = |at| matches!(wording_at(&text.pieces, at), Some((Wording::Edges, _)));
+    (0..text.pieces.len()).any(edges).then(|| {
+        super::fastener::read_fastener_in(text, Context::Title)
             .iter()
-            .find_map(|r| r.hole_mm)
+            .find_map(|reading| reading.hole_mm)
     })?
 }
 
