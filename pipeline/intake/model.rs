@@ -151,15 +151,6 @@ impl ColumnModel {
         }
         (best as u8, if filled > 0.0 { families[best] / filled } else { 0.0 })
     }
-
-    /// Share of a class among filled cells.
-    pub(crate) fn share_of(&self, class: CellClass) -> f32 {
-        if self.lengths == 0.0 {
-            0.0
-        } else {
-            self.classes[class as usize] / self.lengths
-        }
-    }
 }
 
 const FAMILY_OF: [(usize, u8); CellClass::COUNT] = [
@@ -226,11 +217,6 @@ impl Models {
     /// Number of columns.
     pub(crate) fn width(&self) -> usize {
         self.columns.len()
-    }
-
-    /// Rows learned from.
-    pub(crate) fn rows(&self) -> f32 {
-        self.columns.first().map_or(0.0, |column| column.cells)
     }
 
     /// Cost of a text in a column.

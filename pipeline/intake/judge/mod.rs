@@ -135,11 +135,6 @@ impl Judge {
         self.width
     }
 
-    /// What the columns look like.
-    pub(crate) fn models(&self) -> &Models {
-        &self.models
-    }
-
     /// Whether a record is a row beyond doubt, told without gathering its cells: the common case of a long list.
     #[inline]
     pub(crate) fn is_sure_row<'c>(&self, width: usize, irregular: Quotes, cell: impl Fn(usize) -> &'c str) -> bool {
