@@ -69,18 +69,18 @@ impl<'v> KindScores<'v> {
         self.cues_in(scan, &mentions);
     }
 
-    /// The title with its slips mended, when it names no part where the item stands. Where it does name something (what
-    /// comes along, a machine), mending must bring a kind in scope to light: a brand one letter from a word brings none.
+    /// The title with its slips mended, unless it names a kind in scope. Where it names something else (what comes along,
+    /// a machine, another part), mending must bring a kind in scope to light: a brand one letter from a word brings none.
     fn mended(&self, scan: &Scan, mentions: &Mentions) -> Option<(Scan, Mentions)> {
-        if mentions.names_item() {
-            return None;
-        }
-        let mended = mend(self.vocabulary, scan)?;
-        let of_mended = read_mentions(self.vocabulary, &mended, MainPhrase::First);
         let in_scope = |main: &Mention| {
             let kind = self.vocabulary.strongest_kind(&main.found);
             kind.is_some_and(|(kind, _)| kind.is_in_scope())
         };
+        if mentions.names_item() && mentions.main().is_some_and(in_scope) {
+            return None;
+        }
+        let mended = mend(self.vocabulary, scan)?;
+        let of_mended = read_mentions(self.vocabulary, &mended, MainPhrase::First);
         let better = mentions.main().is_none() || of_mended.main().is_some_and(in_scope);
         better.then_some((mended, of_mended))
     }

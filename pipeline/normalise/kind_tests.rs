@@ -390,8 +390,10 @@ fn a_misspelt_title_is_mended_where_only_what_comes_along_or_a_machine_is_named(
             "Szaprak do silnika 168F, ze śrubami",
             "Pull strat for 168F, incl. 3 bolts",
             "Seilzugtsarter kpl., Notstromaggregat 3 kW",
+            "Seiltsarter 4,6 PS, Schrauben M6, Stahlklinken",
         ],
     );
+    all_are("spring", 0.9, &["Seilzugstartr Feder 168F"]);
     // A brand one letter from a word of the vocabulary is no slip.
     all_are("assembly", 0.9, &["Lankuo pull start with blower housing 168F"]);
     all_are("machine", 0.9, &["Notstromaggregat 3 kW mit Seilzugstart"]);

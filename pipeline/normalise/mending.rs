@@ -1,4 +1,4 @@
-//! Mending of misspelt titles: only where a title names nothing at all, unknown words are tried one slip away from the
+//! Mending of misspelt titles: only where a title names no kind in scope, unknown words are tried one slip away from the
 //! names of the vocabulary ("recoli starter", "Recoi lstarter", "fanshroud").
 //!
 //! A mended title counts less than a well-spelt one (`mended` in `schemas/words/kind-model.toml`), and it serves the
@@ -20,7 +20,9 @@ pub fn mend(vocabulary: &Vocabulary, scan: &Scan) -> Option<Scan> {
     let mut at = 0;
     while at < scan.tokens.len() {
         let token = scan.tokens[at];
-        let unknown = token.class == Class::Word && scan.words[at].is_unknown();
+        // A compound known by its last part ("pallenset") is no slip, though the word itself is not known.
+        let compound = scan.things.iter().any(|found| found.first as usize == at);
+        let unknown = token.class == Class::Word && scan.words[at].is_unknown() && !compound;
         let next = scan.tokens.get(at + 1).filter(|next| next.class == Class::Word);
         let next_unknown = next.is_some() && scan.words[at + 1].is_unknown();
         let replaced = match next {
