@@ -10,12 +10,14 @@ mod helpers;
 mod cases {
     mod bad_input;
     mod build;
+    mod damage;
     mod explain;
     mod find;
     mod grade;
     mod onboard;
     mod outside_checks;
     mod readme;
+    mod refused;
     mod same_bytes;
     mod talk;
     mod tidy;

@@ -45,6 +45,16 @@ fn tidying_a_tidy_list_changes_nothing() {
 }
 
 #[test]
+fn a_row_too_long_is_kept_as_found_and_told_of() {
+    let home = bench();
+    let list = "sku;title;price\n1;abc;2,50\n2;def;3,50\n3;a;b;c;d\n4;ghi;4,50\n5;jkl;5,50\n";
+    let list = write(home.path(), "list.csv", list);
+    let ended = samefit(&["tidy", text(&list), "--out", "-"]);
+    assert!(ended.stdout.contains("3,a,b,c,d\r\n"), "{}", ended.stdout);
+    ended.saying("5 cells found, 3 expected; kept as found");
+}
+
+#[test]
 fn standard_output_carries_the_list_and_nothing_else() {
     let home = bench();
     let list = write(home.path(), "list.csv", "sku;title\n1;\"a; b\"\n2;c\n");
