@@ -39,6 +39,9 @@ pub struct BuildTyped {
     /// Supplier profiles
     #[command(flatten)]
     pub profiles: ProfileFolder,
+    /// Limits on what one input file may ask for: a TOML file, such as `decompressed_bytes = 8589934592`
+    #[arg(long, value_name = "FILE")]
+    pub limits: Option<PathBuf>,
     /// Exchange rates: a TOML file with `home`, `date` and `[rates]`
     #[arg(long, value_name = "FILE")]
     pub rates: Option<PathBuf>,
@@ -74,6 +77,7 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
         None => Rates::none(&typed.home_currency),
     };
     let vocabulary = Vocabulary::built_in().map_err(|e| Failure::failed(e.to_string()))?;
+    let limits = load_limits(typed.limits.as_deref())?;
     let files = find_inputs(&typed.inputs)?;
     let place = Place::claim(&typed.out, &typed.inputs)?;
     let mut clock = Clock::default();
@@ -82,7 +86,7 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
         KindTyped::Generic => Scope::Generic,
     };
     let mut gathered = clock.time("intake and normalise", || {
-        gather(&files, &profiles, &Limits::default(), &vocabulary, scope, talk)
+        gather(&files, &profiles, &limits, &vocabulary, scope, talk)
     });
     for failure in &gathered.failures {
         talk.warn(&failure.to_string(), &failure.hint);
@@ -139,6 +143,17 @@ pub fn load_profiles(typed: &ProfileFolder) -> Result<Profiles, Failure> {
             }
         }
     }
+}
+
+/// Reads a limits file, or gives the safe defaults.
+fn load_limits(path: Option<&Path>) -> Result<Limits, Failure> {
+    let Some(path) = path else { return Ok(Limits::default()) };
+    let text = std::fs::read_to_string(path)
+        .map_err(|e| Failure::usage(format!("the limits file {} cannot be read: {e}", path.display())))?;
+    toml::from_str(&text).map_err(|e| {
+        Failure::usage(format!("the limits file {} is wrong: {}", path.display(), e.message()))
+            .hint("its keys are those that the messages name, such as decompressed_bytes, line_bytes or columns")
+    })
 }
 
 #[derive(Default)]

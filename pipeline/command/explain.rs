@@ -21,9 +21,9 @@ use std::path::PathBuf;
 #[derive(Debug, Clone, Args)]
 #[command(after_help = "Examples:
   samefit explain \"Recoil starter 168F 196cc 3 hole 118mm PCD M6\"
-  samefit explain --run output/demo --offer fenwarden:FW-28123
+  samefit explain --run output/demo --offer fenwarden_trade_stock:FW04052
   samefit explain --run output/demo --line fenwarden_trade_stock.csv:17
-  samefit explain --run output/demo --offer fenwarden:FW-28123 --with zaunholt:81908")]
+  samefit explain --run output/demo --offer fenwarden_trade_stock:FW04052 --with zaunholt-preisliste-2026-09:ZH-81908")]
 pub struct ExplainTyped {
     /// A listing's text
     #[arg(value_name = "TEXT", required_unless_present = "run", conflicts_with_all = ["run", "offer", "line", "with"])]

@@ -22,7 +22,7 @@ use std::path::PathBuf;
 #[derive(Debug, Clone, Args)]
 #[command(after_help = "Examples:
   samefit find output/demo 212cc pull starter 3 hole
-  samefit find output/demo --number SF-28400-KR2
+  samefit find output/demo --number TVI49-417-459
   samefit find output/demo --kind shroud --code 168F-2
   samefit find output/demo --kind starter --power \"6.5 hp\" --holes 3 --spacing \"118 mm circle\"")]
 pub struct FindTyped {

@@ -138,7 +138,7 @@ impl From<InputError> for Failure {
 
 impl From<ProfileError> for Failure {
     fn from(error: ProfileError) -> Failure {
-        Failure::usage(error.to_string())
+        Failure::usage(error.to_string()).hint(error.hint)
     }
 }
 

@@ -133,15 +133,23 @@ impl HeaderWords {
         None
     }
 
-    /// The longest known run of words at the start, else at the end, of a longer header.
+    /// The longest known run of words at the start, else at the end, of a longer header; read once with
+    /// and once without a unit at the end, which says nothing of the column ("no" is a unit in "3 no",
+    /// but not in "mfr no").
     fn by_part(&self, parts: &[&str]) -> Option<(Field, f32)> {
-        // a unit at the end says nothing of the column
         let units = parts
             .iter()
             .rev()
             .take_while(|word| self.units.contains(**word))
             .count();
-        let parts = &parts[..parts.len() - units];
+        let bare = self.run_of(&parts[..parts.len() - units]);
+        match (self.run_of(parts), bare) {
+            (Some(whole), Some(bare)) if bare.1 > whole.1 => Some(bare),
+            (whole, bare) => whole.or(bare),
+        }
+    }
+
+    fn run_of(&self, parts: &[&str]) -> Option<(Field, f32)> {
         if parts.len() < 2 {
             return None;
         }
@@ -303,6 +311,13 @@ mod tests {
         ] {
             assert_eq!(field(header), Some(expected), "{header}");
         }
+    }
+
+    #[test]
+    fn a_makers_number_is_not_the_maker_in_any_script() {
+        assert_eq!(field("厂家编号 Mfr No."), Some(Field::Mpn));
+        assert_eq!(field("Mfr #"), Some(Field::Mpn));
+        assert_eq!(field("Mfr"), Some(Field::Brand));
     }
 
     #[test]

@@ -86,7 +86,7 @@ fn measuring_list(found: &[Measuring<'_>], currency: &str) -> Markup {
                     li {
                         (offer_words(offer)) " for " (group_link(view)) ": " (confidence(offer.confidence)) " sure, would save "
                         (money(saving.round_dp(2))) " " (currency) "."
-                        @if !offer.measure_first.is_empty() { " Measure " (inert(&offer.measure_first)) "." }
+                        @if !offer.measure_first.is_empty() { " Find out first: " (inert(&offer.measure_first)) "." }
                     }
                 }
             }
@@ -119,7 +119,7 @@ fn undecided_list(found: &[(&GroupView<'_>, &CrossrefRow)]) -> Markup {
                 @for (view, offer) in found.iter().take(MOST_UNDECIDED) {
                     li {
                         (offer_words(offer)) " in " (group_link(view)) ": " (confidence(offer.confidence)) " sure."
-                        @if !offer.measure_first.is_empty() { " Measure " (inert(&offer.measure_first)) "." }
+                        @if !offer.measure_first.is_empty() { " Find out first: " (inert(&offer.measure_first)) "." }
                     }
                 }
                 @if found.len() > MOST_UNDECIDED { li { (found.len() - MOST_UNDECIDED) " more are in crossref.csv." } }
