@@ -3,7 +3,16 @@
 //! Every case runs the real binary through the small vocabulary of `helpers`. Where a case needs a finished run it
 //! takes the demo's, built once.
 
-#![allow(clippy::disallowed_methods, reason = "tests write files of their own")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::disallowed_macros,
+    reason = "tests write files of their own"
+)]
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    reason = "a test says what it expects by failing"
+)]
 
 mod helpers;
 

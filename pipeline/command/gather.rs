@@ -13,6 +13,7 @@ use crate::normalise::offer::{Line, Offer, SetAside};
 use crate::normalise::vocabulary::Vocabulary;
 use crate::normalise::{Normaliser, Scope};
 use rayon::prelude::*;
+use std::cmp::Ordering;
 use std::sync::Arc;
 
 /// Rows handled as one piece of parallel work.
@@ -41,16 +42,31 @@ pub struct Gathered {
 }
 
 impl Gathered {
-    /// Takes the offers out of the lists, in canonical order, each with the profile of its list.
+    /// Takes the offers out of the lists, each with the profile of its list, in an order that depends on
+    /// what the lines say: neither file names nor the order of lines in a file reach the result.
     pub fn take_offers(&mut self) -> (Vec<Offer>, Vec<Option<Arc<Profile>>>) {
-        let mut offers = Vec::with_capacity(self.lists.iter().map(|l| l.offers.len()).sum());
-        let mut profiles = Vec::with_capacity(offers.capacity());
+        let mut both: Vec<(Offer, Option<Arc<Profile>>)> =
+            Vec::with_capacity(self.lists.iter().map(|l| l.offers.len()).sum());
         for list in &mut self.lists {
-            profiles.extend(std::iter::repeat_n(list.head.profile.clone(), list.offers.len()));
-            offers.append(&mut list.offers);
+            let profile = &list.head.profile;
+            both.extend(list.offers.drain(..).map(|offer| (offer, profile.clone())));
         }
-        (offers, profiles)
+        both.par_sort_by(|x, y| by_content(&x.0, &y.0));
+        both.into_iter().unzip()
     }
+}
+
+fn by_content(x: &Offer, y: &Offer) -> Ordering {
+    let price = |o: &Offer| o.price.as_ref().map(|p| p.unit_price);
+    x.supplier
+        .cmp(&y.supplier)
+        .then_with(|| x.sku.cmp(&y.sku))
+        .then_with(|| x.title.cmp(&y.title))
+        .then_with(|| x.brand.cmp(&y.brand))
+        .then_with(|| x.description.cmp(&y.description))
+        .then_with(|| price(x).cmp(&price(y)))
+        .then_with(|| x.numbers.iter().map(|n| &n.raw).cmp(y.numbers.iter().map(|n| &n.raw)))
+        .then_with(|| x.line.cmp(&y.line))
 }
 
 /// Reads every file.

@@ -109,7 +109,7 @@ fn provenance(offers: &[Offer], reading: &Reading) -> Provenance {
 
 fn words(offers: &[Offer], field: Field, reading: &Reading, fit: &FitGroups) -> CompactString {
     let named = |texts: &[CompactString]| {
-        let names: Vec<&str> = reading
+        let mut names: Vec<&str> = reading
             .values
             .iter()
             .map(|v| {
@@ -118,6 +118,8 @@ fn words(offers: &[Offer], field: Field, reading: &Reading, fit: &FitGroups) -> 
                     .map_or(texts[*v as usize].as_str(), |x| x.1)
             })
             .collect();
+        // ids follow the order of the lines; words must not
+        names.sort_unstable();
         CompactString::from(names.join("/"))
     };
     match field {

@@ -119,7 +119,11 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
         if lines >= LEAST_LINES && lines as f64 > chance.limit(circle_off) {
             let circle_mm = median(cluster.iter().filter_map(|s| s.circle_mm).collect()).or(common_circle);
             let holes = most_frequent(cluster.iter().filter_map(|s| s.holes)).or(common_holes);
-            variants.push(Variant { circle_mm, holes, products: 0.0 });
+            variants.push(Variant {
+                circle_mm,
+                holes,
+                products: 0.0,
+            });
         }
     }
     for s in stated {
@@ -140,9 +144,16 @@ struct Chance {
 
 impl Chance {
     fn of(stated: &[Stated], common: &Variant) -> Chance {
-        let off = stated.iter().filter(|s| circle_off(s, common)).map(|s| s.circle_lines).sum::<usize>();
+        let off = stated
+            .iter()
+            .filter(|s| circle_off(s, common))
+            .map(|s| s.circle_lines)
+            .sum::<usize>();
         let said = stated.iter().map(|s| s.hole_lines).sum::<usize>();
-        Chance { circles_off: off as f64, holes_said: said as f64 }
+        Chance {
+            circles_off: off as f64,
+            holes_said: said as f64,
+        }
     }
 
     /// Expected lines of slips in one window, and three standard deviations of a Poisson count above.
@@ -173,7 +184,8 @@ fn lines_off(s: &Stated, variant: &Variant) -> usize {
 }
 
 fn limit_mm() -> f64 {
-    let clearance = Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal));
+    let clearance =
+        Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal));
     clearance + 2.0 * RULER_MM
 }
 

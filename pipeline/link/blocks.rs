@@ -102,7 +102,11 @@ fn by_identifier(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)>
 
 /// Records per word beyond which the word is not followed: grows slowly with the run.
 fn word_cap(records: usize) -> usize {
-    if records > 20_000 { 120 } else { (records / 3).clamp(100, 800) }
+    if records > 20_000 {
+        120
+    } else {
+        (records / 3).clamp(100, 800)
+    }
 }
 
 struct Postings {
@@ -250,7 +254,8 @@ impl Scoreboard {
         });
         self.ranked
             .sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.2.cmp(&y.2)));
-        self.ranked.truncate(if records.lists > 3 { PER_RECORD_MANY } else { PER_RECORD });
+        self.ranked
+            .truncate(if records.lists > 3 { PER_RECORD_MANY } else { PER_RECORD });
         out.extend(self.ranked.iter().map(|r| (i.min(r.2), i.max(r.2))));
     }
 }

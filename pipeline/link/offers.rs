@@ -307,10 +307,7 @@ mod tests {
 
     #[test]
     fn a_plain_number_in_a_title_is_known_by_another_lists_column() {
-        let known: FxHashSet<CompactString> = ["029794", "SP520457"]
-            .map(canonical_number)
-            .into_iter()
-            .collect();
+        let known: FxHashSet<CompactString> = ["029794", "SP520457"].map(canonical_number).into_iter().collect();
         assert_eq!(numbers_in_title("Lanceur pour 168F 029-794, rouge", &known).len(), 1);
         assert_eq!(numbers_in_title("Recoil starter SP52 0457", &known).len(), 1);
         assert!(numbers_in_title("Recoil starter 168F 196 cc", &known).is_empty());

@@ -46,7 +46,12 @@ pub fn rates(records: &Records, pairs: &[(u32, u32)], comparisons: &[Comparison]
     for (a, b) in neighbours_in_lists(records, step, |_| true) {
         let (x, y) = (&records.list[a as usize], &records.list[b as usize]);
         if learned.weights.log_odds(&compare(records, x, y)) >= as_alike {
-            repeated.extend([a, b].iter().filter(|i| (**i as usize).is_multiple_of(step)).map(|i| (x.list, *i)));
+            repeated.extend(
+                [a, b]
+                    .iter()
+                    .filter(|i| (**i as usize).is_multiple_of(step))
+                    .map(|i| (x.list, *i)),
+            );
         }
     }
     repeated.sort_unstable();

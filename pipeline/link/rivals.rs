@@ -10,7 +10,7 @@
 
 use rayon::prelude::*;
 
-const ROUNDS: usize = 12;
+const ROUNDS: usize = 14;
 /// Log odds below which a pair neither wins a place nor keeps a rival from it.
 const HOPELESS: f64 = -12.0;
 const DAMPING: f64 = 0.5;
@@ -95,7 +95,9 @@ impl Rivals {
 
     /// Probability of each pair from its own log odds and its rivals'.
     pub fn posteriors(&self, log_odds: &[f64]) -> Vec<f64> {
-        let live: Vec<u32> = (0..log_odds.len() as u32).filter(|e| log_odds[*e as usize] > HOPELESS).collect();
+        let live: Vec<u32> = (0..log_odds.len() as u32)
+            .filter(|e| log_odds[*e as usize] > HOPELESS)
+            .collect();
         let mut messages = Messages::new(self, &live, log_odds);
         for _ in 0..ROUNDS {
             messages.pass(self, &live);
@@ -163,7 +165,12 @@ impl Messages {
     }
 
     fn pass(&mut self, rivals: &Rivals, live: &[u32]) {
-        for sums in [&mut self.beta_of_a, &mut self.alpha_of_b, &mut self.beta_between, &mut self.alpha_between] {
+        for sums in [
+            &mut self.beta_of_a,
+            &mut self.alpha_of_b,
+            &mut self.beta_between,
+            &mut self.alpha_between,
+        ] {
             sums.fill(0.0);
         }
         for (k, &e) in live.iter().enumerate() {
@@ -177,8 +184,10 @@ impl Messages {
             let e = e as usize;
             let (of_b, of_a) = rivals.strength[e];
             let same = rivals.between[e] as usize;
-            let others = (self.beta_of_a[rivals.from_a[e] as usize] - self.beta_between[same]).max(0.0) * f64::from(of_b);
-            let others_b = (self.alpha_of_b[rivals.from_b[e] as usize] - self.alpha_between[same]).max(0.0) * f64::from(of_a);
+            let others =
+                (self.beta_of_a[rivals.from_a[e] as usize] - self.beta_between[same]).max(0.0) * f64::from(of_b);
+            let others_b =
+                (self.alpha_of_b[rivals.from_b[e] as usize] - self.alpha_between[same]).max(0.0) * f64::from(of_a);
             self.alpha[k] = damp(self.alpha[k], self.w[k] / (1.0 + others));
             self.beta[k] = damp(self.beta[k], self.w[k] / (1.0 + others_b));
         }

@@ -26,6 +26,8 @@ const NEWTON_STEPS: usize = 10;
 /// Strength of the pull towards trust 0.7, in pairs.
 const PULL: f64 = 4.0;
 const MATCHED_CAP: f64 = 0.97;
+/// Pairs that must be seen before what they teach outweighs caution.
+const FEW: f64 = 5.0;
 
 /// The learned weights.
 #[derive(Clone, Debug)]
@@ -232,7 +234,13 @@ fn signed(field: Field, level: usize, weight: f64) -> f64 {
     match (field, level) {
         (Field::Kind, 2) => weight.min(-2.5),
         (Field::Barcode | Field::Brand | Field::Claims, 2) | (Field::Number, 6 | 7 | 9) => weight.min(0.0),
-        (Field::Barcode | Field::Brand | Field::Claims, 1) | (Field::Number, 1..=5) => weight.max(0.0),
+        // what an equal identifier is worth at the least, however little there is to learn from: two parts
+        // share a sound barcode or a lettered number less than one time in a hundred or fifty, bare
+        // digits about one time in twelve (value from memory)
+        (Field::Barcode, 1) => weight.max(4.6),
+        (Field::Number, 1) => weight.max(3.9),
+        (Field::Number, 2) => weight.max(2.5),
+        (Field::Brand | Field::Claims, 1) | (Field::Number, 3..=5) => weight.max(0.0),
         _ => weight,
     }
 }
@@ -284,7 +292,7 @@ pub fn estimate<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)>, all_pair
 /// For a matching with M true pairs among N candidate pairs, where a share `a` of the places is
 /// matched, a pair weighs M / N / ((1 - a)(1 - a)) against both sides staying alone.
 fn prior_odds(expected: f64, pairs: f64, matched: f64, exclusivity: f64) -> f64 {
-    (expected.max(0.5) / pairs.max(1.0)).ln() - 2.0 * exclusivity * (1.0 - matched).ln()
+    ((expected + 0.5) / (pairs + FEW)).ln() - 2.0 * exclusivity * (1.0 - matched).ln()
 }
 
 /// Repeats scoring until the priors agree with the number of true pairs they lead to.
@@ -304,7 +312,7 @@ fn settle_prior(comparisons: &[Comparison], rivals: &Rivals, weights: &mut PathW
         let total = expected[0] + expected[1];
         let settled = (total - before).abs() < SETTLED * total;
         before = total;
-        let matched = (2.0 * (expected[0] + expected[1]) / rivals.groups() as f64).min(MATCHED_CAP);
+        let matched = (2.0 * total / (rivals.groups() as f64 + 4.0 * FEW)).min(MATCHED_CAP);
         for path in 0..2 {
             weights.0[path].prior = prior_odds(expected[path], count[path], matched, exclusivity);
         }

@@ -42,7 +42,8 @@ pub fn read_number_list(
     role: NumberRole,
     reading: &mut LineReading,
 ) {
-    if vocabulary.is_placeholder(cell) {
+    // "4,00638E+12" is one damaged number, not two
+    if vocabulary.is_placeholder(cell) || spot_damage(cell) == Some(Damage::ScientificNotation) {
         return read_number_cell(vocabulary, cell, role, reading);
     }
     if !separators.is_empty() {

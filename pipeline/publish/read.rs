@@ -180,7 +180,10 @@ pub fn crossref_rows(frame: &DataFrame) -> Result<Vec<CrossrefRow>, PolarsError>
 /// # Errors
 /// The run cannot be read.
 pub fn link_rows(run: &FinishedRun, question: LazyFrame) -> Result<Vec<LinkRow>, ReadError> {
-    question.collect().and_then(|frame| rows(&frame)).map_err(run.unreadable())
+    question
+        .collect()
+        .and_then(|frame| rows(&frame))
+        .map_err(run.unreadable())
 }
 
 fn rows<R: TableRow>(frame: &DataFrame) -> Result<Vec<R>, PolarsError> {

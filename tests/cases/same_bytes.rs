@@ -124,7 +124,6 @@ fn the_order_of_a_lists_rows_changes_no_product_group_or_price() {
 }
 
 #[test]
-#[ignore = "the order of words in the evidence and the last digit of a few confidences still follow the order of rows"]
 fn the_order_of_a_lists_rows_changes_no_table_but_the_lines_named() {
     let home = bench();
     let (one, two) = shuffled(home.path());
