@@ -132,7 +132,15 @@ fn nearest(run: &FinishedRun, wanted: &Wanted) -> Result<Vec<String>, ReadError>
         })
         .filter(|(alike, _)| *alike >= NEAR)
         .collect();
-    near.sort_by(|x, y| y.0.total_cmp(&x.0).then_with(|| x.1.cmp(&y.1)));
+    // one spelling of a number is enough; the one with dashes reads best
+    let plain = |number: &str| !number.contains('-');
+    near.sort_by(|x, y| {
+        y.0.total_cmp(&x.0)
+            .then_with(|| plain(&x.1).cmp(&plain(&y.1)))
+            .then_with(|| x.1.cmp(&y.1))
+    });
+    let mut seen = std::collections::BTreeSet::new();
+    near.retain(|(_, number)| seen.insert(canonical_number(number)));
     near.truncate(MOST_NEAREST);
     Ok(near.into_iter().map(|(_, number)| number).collect())
 }
