@@ -60,11 +60,6 @@ impl Codes {
         id
     }
 
-    /// Id of a code seen before.
-    pub fn find(&self, code: &str) -> Option<u32> {
-        self.by_text.get(&self.key(code)).copied()
-    }
-
     fn key(&self, code: &str) -> CompactString {
         let (maker, bare) = split(code);
         let stem = stem(bare);

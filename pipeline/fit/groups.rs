@@ -10,7 +10,7 @@ use super::codes::Codes;
 use super::evidence::{self, Evidence};
 use super::merge::merge_classes;
 use super::naming;
-use super::scales::{Field, KINDS};
+use super::scales::Field;
 use super::start;
 use super::variants::{self, Stated, Variant};
 use crate::link::Products;
@@ -366,9 +366,4 @@ fn common_thread(members: &[&Evidence]) -> ThreadSet {
         }
     }
     set
-}
-
-/// Kinds with an interface, for tests of the layout.
-pub const fn kinds() -> usize {
-    KINDS
 }

@@ -7,7 +7,7 @@
 
 use super::classes::{Classes, Posterior};
 use super::evidence::Evidence;
-use super::scales::{self, Field, KINDS};
+use super::scales::{Field, KINDS};
 use rustc_hash::FxHashMap;
 
 /// Share of the rarer class's products that must name the other class too.
@@ -243,17 +243,4 @@ fn naming(evidence: &[Evidence], classes: &Classes) -> (Vec<f64>, Vec<NamedToget
     let mut both: Vec<NamedTogether> = both.into_iter().collect();
     both.sort_unstable_by_key(|b| b.0);
     (alone, both)
-}
-
-/// Middle of the displacement bins a sketch spans, for tests and names.
-pub fn displacement_span(sketch: &Sketch) -> Option<(f64, f64)> {
-    let part = sketch.part(40_000, Field::Displacement.bins());
-    if part.mass <= 0.0 {
-        return None;
-    }
-    let (low, high) = part.span();
-    Some((
-        scales::displacement_of((low - 40_000) as usize),
-        scales::displacement_of((high - 40_000) as usize),
-    ))
 }

@@ -14,7 +14,7 @@ use crate::normalise::kind::KindId;
 use crate::normalise::offer::{NumberRole, Offer, SetAside};
 use crate::publish::{CrossrefRow, GroupRow, LinkRow, ProductRow, SetAsideRow};
 use crate::trade::interval::Interval;
-use compact_str::{CompactString, ToCompactString, format_compact};
+use compact_str::{CompactString, ToCompactString};
 use rayon::prelude::*;
 use rust_decimal::Decimal;
 use std::collections::BTreeSet;
@@ -511,9 +511,4 @@ pub fn set_aside_row(aside: &SetAside) -> SetAsideRow {
             .map(|n| n.raw.clone())
             .unwrap_or_default(),
     }
-}
-
-/// A short name of a product for messages.
-pub fn short(offer: &Offer) -> CompactString {
-    format_compact!("{} {}", offer.supplier, offer.sku)
 }
