@@ -9,8 +9,9 @@
 //! 3. `link`       offers -> products, the very same made part
 //! 4. `fit`        products -> fit groups, what interchanges
 //! 5. `publish`    the run as files, whole or not at all
-//! 6. `shop`       landed price, what to measure, finding it again
-//! 7. `command`    what was typed -> what it means
+//! 6. `refresh`    the nightly run: what stands, what changed, ids that last
+//! 7. `shop`       landed price, what to measure, finding it again
+//! 8. `command`    what was typed -> what it means
 
 #![cfg_attr(test, allow(clippy::disallowed_methods, clippy::disallowed_macros))]
 
@@ -20,5 +21,6 @@ pub mod intake;
 pub mod link;
 pub mod normalise;
 pub mod publish;
+pub mod refresh;
 pub mod shop;
 pub mod trade;

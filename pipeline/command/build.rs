@@ -1,28 +1,21 @@
 //! `samefit build`: read vendor lists, publish the cross-reference.
 
-use super::gather::{Gathered, ListRead, gather};
+use super::gather::gather;
 use super::outcome::{Failure, Outcome};
+use super::run::{Clock, RunSettings, make};
 use super::talk::{Talk, print};
 use super::{Common, ProfileFolder};
-use crate::fit::record::{Tally, track_records};
-use crate::fit::{FitGroups, fit_products};
-use crate::intake::{Delimiter, Limits, ListHead, Profiles, find_inputs};
-use crate::link::{LinkSettings, Products, link_offers};
+use crate::intake::{Limits, Profiles, find_inputs};
+use crate::link::LinkSettings;
 use crate::normalise::Scope;
-use crate::normalise::offer::Offer;
+use crate::normalise::list_read::Gathered;
 use crate::normalise::vocabulary::Vocabulary;
 use crate::publish::place::Place;
-use crate::publish::{InputFact, RejectRow, RunFacts, RunTables, StageTime, SupplierRow, write_claimed};
-use crate::shop::crossref::{self, Stages};
-use crate::shop::landed::{Landed, landed};
+use crate::publish::{RunTables, SupplierRow, write_claimed};
 use crate::shop::rates::Rates;
 use clap::{Args, ValueEnum};
-use rayon::prelude::*;
-use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::time::Instant;
 
 /// What was typed.
 #[derive(Debug, Clone, Args)]
@@ -95,32 +88,19 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
         return Err(Failure::failed("no list could be read; nothing was published")
             .hint("see the warnings above, or name a list or a folder of lists"));
     }
-    let (offers, offer_profiles) = gathered.take_offers();
-    let working = talk.working("linking");
-    let products = clock.time("link", || link_offers(&offers, &LinkSettings::default()));
-    working.set_message("fitting");
-    let fit = clock.time("fit", || {
-        (scope == Scope::Fit).then(|| fit_products(&offers, &products))
-    });
-    let landed: Vec<Landed> = offers
-        .par_iter()
-        .zip(&offer_profiles)
-        .map(|(o, p)| landed(o, p.as_deref(), &rates))
-        .collect();
-    working.set_message("publishing");
-    let stages = Stages {
-        offers: &offers,
-        products: &products,
-        fit: fit.as_ref(),
-        landed: &landed,
-        home: &rates.home,
+    let settings = RunSettings {
+        scope,
+        link: LinkSettings::default(),
+        rates,
+        reject_limit: typed.reject_limit,
+        input_paths: typed.inputs.clone(),
     };
-    let tables = clock.time("tables", || run_tables(&gathered, stages));
-    let facts = facts(typed, &gathered, &products, fit.as_ref(), &rates, &clock);
-    let published = write_claimed(place, &tables, &facts)?;
+    let made = make(&mut gathered, &settings, &mut clock, talk);
+    let working = talk.working("publishing");
+    let published = write_claimed(place, &made.tables, &made.facts)?;
     working.finish_and_clear();
-    print(&account(&tables, &published.folder, typed.json))?;
-    Ok(outcome(&tables, &gathered, typed, talk))
+    print(&account(&made.tables, &published.folder, typed.json))?;
+    Ok(outcome(&made.tables, &gathered, typed, talk))
 }
 
 /// Loads the profiles asked for, or those that lie where they usually do.
@@ -154,208 +134,6 @@ fn load_limits(path: Option<&Path>) -> Result<Limits, Failure> {
         Failure::usage(format!("the limits file {} is wrong: {}", path.display(), e.message()))
             .hint("its keys are those that the messages name, such as decompressed_bytes, line_bytes or columns")
     })
-}
-
-#[derive(Default)]
-struct Clock {
-    stages: Vec<StageTime>,
-}
-
-impl Clock {
-    fn time<T>(&mut self, stage: &str, work: impl FnOnce() -> T) -> T {
-        let start = Instant::now();
-        let done = work();
-        self.stages.push(StageTime {
-            stage: stage.into(),
-            wall: start.elapsed(),
-        });
-        done
-    }
-}
-
-fn run_tables(gathered: &Gathered, stages: Stages<'_>) -> RunTables {
-    let made = crossref::tables(stages);
-    let records = stages
-        .fit
-        .map(|fit| list_records(gathered, stages.offers, stages.products, fit));
-    let mut tables = RunTables {
-        crossref: made.crossref,
-        links: made.links,
-        groups: made.groups,
-        products: made.products,
-        ..RunTables::default()
-    };
-    let mut offers_of: BTreeMap<&Arc<str>, u64> = BTreeMap::new();
-    for offer in stages.offers {
-        *offers_of.entry(&offer.file).or_default() += 1;
-    }
-    for (number, list) in gathered.lists.iter().enumerate() {
-        let shown: Arc<str> = list.head.shown().into();
-        let offers = offers_of.get(&shown).copied().unwrap_or(0);
-        tables
-            .suppliers
-            .push(supplier_row(list, offers, records.as_ref().map(|r| r[number])));
-        tables
-            .set_aside
-            .extend(list.set_aside.iter().map(crossref::set_aside_row));
-        tables.rejects.extend(list.rejects.iter().map(|r| RejectRow {
-            file: shown.clone(),
-            line: Some(r.line),
-            column: r.column,
-            code: r.problem.code().into(),
-            message: r.message.clone(),
-            hint: r.hint.clone(),
-            raw: r.raw.clone(),
-        }));
-    }
-    for failure in &gathered.failures {
-        tables.rejects.push(RejectRow {
-            file: failure.file.clone(),
-            line: None,
-            column: None,
-            code: failure.problem.code().into(),
-            message: failure.message.clone(),
-            hint: failure.hint.clone(),
-            raw: String::new(),
-        });
-    }
-    tables
-}
-
-/// Track record of each list, all attributes together.
-fn list_records(gathered: &Gathered, offers: &[Offer], products: &Products, fit: &FitGroups) -> Vec<Tally> {
-    let number_of: BTreeMap<String, u32> = gathered
-        .lists
-        .iter()
-        .enumerate()
-        .map(|(n, l)| (l.head.shown(), n as u32))
-        .collect();
-    let list_of: Vec<u32> = offers
-        .iter()
-        .map(|o| number_of.get(o.file.as_ref()).copied().unwrap_or(0))
-        .collect();
-    track_records(fit, products, &list_of, gathered.lists.len())
-        .iter()
-        .map(|fields| {
-            fields.iter().fold(Tally::default(), |sum, t| Tally {
-                checked: sum.checked + t.checked,
-                contradicted: sum.contradicted + t.contradicted,
-            })
-        })
-        .collect()
-}
-
-fn supplier_row(list: &ListRead, offers: u64, record: Option<Tally>) -> SupplierRow {
-    let layout = &list.account.layout;
-    let share = record.and_then(Tally::share);
-    let mut notes: Vec<&str> = list
-        .head
-        .notes
-        .iter()
-        .chain(&list.account.notes)
-        .map(|n| n.message.as_str())
-        .collect();
-    notes.dedup();
-    SupplierRow {
-        supplier: list.head.supplier.clone(),
-        file: list.head.file.clone(),
-        sheet: list.head.sheet.clone().unwrap_or_default().into(),
-        encoding: list.head.encoding.label.into(),
-        dialect: dialect_words(&list.head).into(),
-        profile: list
-            .head
-            .profile
-            .as_ref()
-            .map(|p| p.supplier.as_str().into())
-            .unwrap_or_default(),
-        read: list.account.read,
-        offers,
-        set_aside: list.set_aside.len() as u64,
-        rejected: list.rejects.len() as u64,
-        layout_preamble: layout.preamble,
-        layout_header: layout.header,
-        layout_repeated_header: layout.repeated_header,
-        layout_units: layout.units,
-        layout_section: layout.section,
-        layout_total: layout.total,
-        layout_footnote: layout.footnote,
-        layout_blank: layout.blank,
-        repaired: list.account.repaired,
-        checked_claims: record.map_or(0, |t| u64::from(t.checked)),
-        contradicted_claims: record.map_or(0, |t| u64::from(t.contradicted)),
-        track_record_low: share.map(|s| 1.0 - s.2),
-        track_record_high: share.map(|s| 1.0 - s.0),
-        notes: notes.join("; "),
-    }
-}
-
-fn dialect_words(head: &ListHead) -> String {
-    let delimiter = match head.dialect.delimiter {
-        Delimiter::Byte(b'\t') => "tab".to_string(),
-        Delimiter::Byte(b' ') => "space".to_string(),
-        Delimiter::Byte(b) => char::from(b).to_string(),
-        Delimiter::ByteAndSpace(b) => format!("{} and space", char::from(b)),
-        Delimiter::None => "one column".to_string(),
-        Delimiter::Workbook => return "workbook".to_string(),
-    };
-    match head.dialect.quote {
-        Some(q) => format!("{delimiter} quoted by {}", char::from(q)),
-        None => format!("{delimiter} unquoted"),
-    }
-}
-
-fn facts(
-    typed: &BuildTyped,
-    gathered: &Gathered,
-    products: &Products,
-    fit: Option<&FitGroups>,
-    rates: &Rates,
-    clock: &Clock,
-) -> RunFacts {
-    let mut facts = RunFacts {
-        version: env!("CARGO_PKG_VERSION").into(),
-        home_currency: rates.home.as_str().into(),
-        input_paths: typed.inputs.clone(),
-        timings: clock.stages.clone(),
-        ..RunFacts::default()
-    };
-    let kind = if typed.kind == KindTyped::Generic {
-        "generic"
-    } else {
-        "parts"
-    };
-    facts.settings.insert("kind".into(), kind.into());
-    facts.settings.insert("rates_date".into(), rates.date.clone());
-    facts
-        .settings
-        .insert("reject_limit".into(), typed.reject_limit.to_string());
-    for list in &gathered.lists {
-        facts.inputs.push(InputFact {
-            file: list.head.file.to_string(),
-            sha256: list.head.sha256,
-            bytes: list.head.bytes,
-        });
-    }
-    facts.inputs.sort();
-    facts.inputs.dedup();
-    let blocks = products.counts.blocks;
-    let mut counts: Vec<(&str, u64)> = vec![
-        ("pairs_by_number", blocks.by_number),
-        ("pairs_by_words", blocks.by_words),
-        ("stop_numbers", blocks.stop_numbers),
-        ("stop_words", blocks.stop_words),
-        ("links_forbidden", products.counts.forbidden),
-        ("links_cut", products.counts.cut),
-        ("files_failed", gathered.failures.len() as u64),
-    ];
-    if let Some(fit) = fit {
-        counts.push(("engine_classes", fit.classes.list.len() as u64));
-        counts.push(("class_merges", fit.merges as u64));
-    }
-    facts
-        .counts
-        .extend(counts.into_iter().map(|(name, n)| (name.to_string(), n)));
-    facts
 }
 
 /// The account on stdout: per list what was read and what became of it.

@@ -4,23 +4,9 @@
 //! A missing value is `null`.
 
 use super::outcome::Failure;
-use crate::publish::column::{Cell, ColumnType, TableRow, decimals, printed, rounded};
-use serde_json::{Map, Value, json};
-
-/// A row under the names of its columns.
-pub fn row_json<R: TableRow>(row: &R) -> Value {
-    let cells = R::COLUMNS.iter().enumerate().map(|(at, column)| {
-        let value = match row.cell(at) {
-            Cell::Missing => Value::Null,
-            Cell::Text(text) => json!(text),
-            Cell::Whole(whole) => json!(whole),
-            Cell::Number(number) => json!(rounded(number, decimals(column.of_type))),
-            money @ Cell::Money(_) => json!(printed(money, ColumnType::Money)),
-        };
-        (column.name.to_string(), value)
-    });
-    Value::Object(cells.collect::<Map<String, Value>>())
-}
+use crate::publish::column::{TableRow, printed};
+pub use crate::publish::json_table::row_json;
+use serde_json::Value;
 
 /// Rows as CSV (RFC 4180), with further columns in front.
 ///

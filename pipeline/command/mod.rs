@@ -10,12 +10,14 @@ pub mod find;
 mod find_page;
 pub mod gather;
 pub mod grade;
+mod list_rows;
 mod machine;
 mod offer_list;
 pub mod onboard;
 mod one_list;
 pub mod outcome;
 pub mod page;
+pub mod run;
 pub mod talk;
 pub mod tidy;
 

@@ -2,10 +2,11 @@
 //! the later stages all speak of columns by these names, and a column that is none of them is `Ignored`, never dropped
 //! without a word. Intake says which column is which; what the cells mean is the next stage's work.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// What a column of a supplier's list is about.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Field {
     /// The supplier's own article number.
     Sku,

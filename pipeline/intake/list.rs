@@ -4,6 +4,7 @@
 //! The account always balances: read = rows handed on + rejected + layout lines, counted in records, where a quoted
 //! record over three physical lines counts once and a blank line counts once.
 
+use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
 use super::field::Field;
@@ -13,7 +14,7 @@ use super::statements::Statements;
 use crate::trade::numerals::Decimals;
 
 /// How the text encoding was found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum EncodingSource {
     /// A byte order mark stands at the start.
     ByteOrderMark,
@@ -27,8 +28,9 @@ pub enum EncodingSource {
     Workbook,
 }
 
-/// Which encoding the bytes are in, and how sure that is.
-#[derive(Clone, Debug, PartialEq)]
+/// Which encoding the bytes are in, and how sure that is. Stored by its label, and known again by it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(into = "(String, EncodingSource, f32)")]
 pub struct EncodingGuess {
     /// WHATWG label, such as `UTF-8`, `windows-1252`, `UTF-16LE`, `gb18030`.
     pub label: &'static str,
@@ -38,8 +40,24 @@ pub struct EncodingGuess {
     pub confidence: f32,
 }
 
+impl From<EncodingGuess> for (String, EncodingSource, f32) {
+    fn from(guess: EncodingGuess) -> Self {
+        (guess.label.to_string(), guess.how, guess.confidence)
+    }
+}
+
+impl<'de> Deserialize<'de> for EncodingGuess {
+    fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let (label, how, confidence) = <(String, EncodingSource, f32)>::deserialize(from)?;
+        let known = encoding_rs::Encoding::for_label(label.as_bytes());
+        let unknown = || serde::de::Error::custom(format!("no encoding is called {label}"));
+        let label = known.ok_or_else(unknown)?.name();
+        Ok(EncodingGuess { label, how, confidence })
+    }
+}
+
 /// What separates the cells of a line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Delimiter {
     /// One byte, such as `,` or `;` or a tab.
     Byte(u8),
@@ -52,7 +70,7 @@ pub enum Delimiter {
 }
 
 /// How a quote is written inside a quoted cell.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Escape {
     /// By writing it twice.
     Doubled,
@@ -63,7 +81,7 @@ pub enum Escape {
 }
 
 /// What ends a line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum LineEnd {
     /// `\n`
     Lf,
@@ -76,7 +94,7 @@ pub enum LineEnd {
 }
 
 /// How the cells of a text list are delimited and quoted, with the runner-up.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct DialectGuess {
     /// What separates cells.
     pub delimiter: Delimiter,
@@ -93,7 +111,7 @@ pub struct DialectGuess {
 }
 
 /// How a column came by its field.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum MappedBy {
     /// The user's profile says so.
     Profile,
@@ -106,7 +124,7 @@ pub enum MappedBy {
 }
 
 /// One column and the field it was taken for.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ColumnMap {
     /// Position, from 0.
     pub index: usize,
@@ -121,7 +139,7 @@ pub struct ColumnMap {
 }
 
 /// Something the user should know though nothing failed: a close call, a disagreement with the profile.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Note {
     /// Physical line it is about, if any.
     pub line: Option<u32>,
@@ -148,7 +166,7 @@ impl Note {
 }
 
 /// What is known of a list before its rows are read.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct ListHead {
     /// Name shown: relative to the input given, `/` between folders; members of archives follow after `!/`.
     pub file: Arc<str>,
@@ -172,7 +190,8 @@ pub struct ListHead {
     pub decimals: Decimals,
     /// What the text around the table says of the prices.
     pub statements: Statements,
-    /// The profile that was applied.
+    /// The profile that was applied; not kept with a stored list, which is given it anew.
+    #[serde(skip)]
     pub profile: Option<Arc<Profile>>,
     /// Close calls and disagreements found so far.
     pub notes: Vec<Note>,
@@ -239,7 +258,7 @@ impl ListHead {
 }
 
 /// Lines that are no offers, by kind.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct LayoutCounts {
     /// Lines before the header.
     pub preamble: u64,
@@ -274,7 +293,7 @@ impl LayoutCounts {
 }
 
 /// What became of the records of a list.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
 pub struct ListAccount {
     /// Records read.
     pub read: u64,

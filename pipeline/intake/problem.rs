@@ -2,13 +2,14 @@
 //! the counts and the documentation alike. A *reject* is a line that could not be read as a line; it keeps its raw text
 //! and is never dropped. A *file failure* means no line of the file was used.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::sync::Arc;
 
 macro_rules! problems {
     ($( $(#[$doc:meta])* $name:ident = $code:literal, $explain:literal, $hint:literal; )*) => {
         /// Every way in which a file or a line can fail.
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
         pub enum Problem { $( #[doc = $explain] $name, )* }
 
         impl Problem {
@@ -71,9 +72,10 @@ impl fmt::Display for Problem {
 }
 
 /// One line that could not be read, for rejects.csv.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Reject {
     /// The list's name as in `ListHead::file`.
+    #[serde(skip)]
     pub file: Arc<str>,
     /// Physical line where the record starts, from 1.
     pub line: u32,

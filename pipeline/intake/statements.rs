@@ -9,12 +9,13 @@ use super::list::Note;
 use super::price_sentence::{Sentence, StatementWords};
 use super::profile::PriceBasis;
 use crate::trade::money::Currency;
+use serde::{Deserialize, Serialize};
 
 /// Sentences longer than this are letters of terms, bytes.
 const LONGEST_SENTENCE: usize = 400;
 
 /// Where a statement stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct StatedAt {
     /// Physical line, from 1; `None` for a line after the table.
     pub line: Option<u32>,
@@ -23,7 +24,7 @@ pub struct StatedAt {
 }
 
 /// What a list states of all its prices.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Statements {
     /// The one currency named.
     pub currency: Option<Currency>,

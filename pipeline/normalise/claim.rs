@@ -5,13 +5,14 @@
 //! when a column and a title disagree, both stand, and the fit stage weighs them.
 
 use compact_str::CompactString;
+use serde::{Deserialize, Serialize};
 
 use crate::intake::field::Field;
 use crate::trade::interval::Interval;
 use crate::trade::threads::ThreadSet;
 
 /// What a claim is about. The unit of the values is fixed per attribute.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Attribute {
     /// Swept volume of an engine served, in cc.
     Displacement,
@@ -97,7 +98,7 @@ impl Attribute {
 }
 
 /// How a claim came about, the most direct first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Provenance {
     /// Written on the line.
     Stated,
@@ -122,7 +123,7 @@ impl Provenance {
 }
 
 /// The value of a claim: always a set or an interval, in the unit its attribute fixes.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Value {
     /// Every one of these is served ("163/196/212cc"); a range is one wide interval.
     Served(Vec<Interval>),
@@ -139,7 +140,7 @@ pub enum Value {
 }
 
 /// One statement of a line about one attribute.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Claim {
     /// What it is about.
     pub attribute: Attribute,

@@ -4,9 +4,10 @@
 //! probability comes from the additive log-odds model in `kind_model.rs`, whose weights are data too.
 
 use compact_str::CompactString;
+use serde::{Deserialize, Serialize};
 
 /// A part kind, as an index into the vocabulary's list of kinds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct KindId(pub u8);
 
 impl KindId {
@@ -48,7 +49,7 @@ impl KindId {
 }
 
 /// What a line was understood to sell.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct KindReading {
     /// The kind.
     pub kind: KindId,

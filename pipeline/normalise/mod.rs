@@ -8,10 +8,11 @@
 //! (the files of `schemas/`, compiled); `scan` (a text read once); `phrases`, `mentions`, `mending`, `whole` and `kind_model` (what is
 //! sold);
 //! `line_reading`, `engine_claims`, `text_claims`, `columns`, `sizes` (what is stated); `numbers`, `price`, `terms`;
-//! `normaliser` (a row) and `text` (a free text).
+//! `normaliser` (a row), `list_read` (a whole list) and `text` (a free text).
 
 pub mod claim;
 pub mod kind;
+pub mod list_read;
 pub mod normaliser;
 pub mod offer;
 pub mod text;
@@ -38,6 +39,7 @@ mod whole;
 
 pub use claim::{Attribute, Claim, Provenance, Value};
 pub use kind::{KindId, KindReading};
+pub use list_read::{Gathered, ListRead};
 pub use normaliser::{Normaliser, Scope};
 pub use offer::{Barcode, Flag, Line, NumberRole, Offer, PartNumber, Price, PriceBreak, SetAside, Terms};
 pub use text::{Reading, read_text};

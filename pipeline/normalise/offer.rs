@@ -2,6 +2,7 @@
 //!
 //! Everything read from the line is kept beside the raw words. Nothing is compared with other lines here.
 
+use serde::{Deserialize, Serialize};
 use std::sync::Arc;
 
 use compact_str::CompactString;
@@ -15,7 +16,7 @@ use crate::trade::gtin::{Gtin, GtinReading};
 use crate::trade::money::Currency;
 
 /// What a number is to the line that shows it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum NumberRole {
     /// The maker's number of the part itself.
     Maker,
@@ -40,7 +41,7 @@ impl NumberRole {
 }
 
 /// One part number on a line.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PartNumber {
     /// What it is to the line.
     pub role: NumberRole,
@@ -53,7 +54,7 @@ pub struct PartNumber {
 }
 
 /// The barcode cell of a line.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Barcode {
     /// What was read.
     pub reading: GtinReading,
@@ -72,7 +73,7 @@ impl Barcode {
 }
 
 /// Price of one piece when at least `from` are ordered.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PriceBreak {
     /// Smallest quantity, in pieces.
     pub from: u32,
@@ -81,7 +82,7 @@ pub struct PriceBreak {
 }
 
 /// The price of a line.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Price {
     /// The amount as listed, for `pack_qty` pieces.
     pub amount: Decimal,
@@ -98,7 +99,7 @@ pub struct Price {
 }
 
 /// Terms beside the price, as written (entities decoded), for the landed price.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Terms {
     /// What the price is stated for (net, gross, per 100 ...).
     pub price_basis: CompactString,
@@ -125,7 +126,7 @@ pub struct Terms {
 }
 
 /// Something about a sound line that later stages and readers should know.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum Flag {
     /// No price cell, or an empty one.
     PriceMissing,
@@ -178,13 +179,15 @@ impl Flag {
 }
 
 /// A sound line in scope.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Offer {
     /// File as shown, with `#Sheet` appended for a sheet of a workbook.
+    #[serde(skip)]
     pub file: Arc<str>,
     /// Physical line at which the record starts, 1-based.
     pub line: u32,
     /// Supplier.
+    #[serde(skip)]
     pub supplier: Arc<str>,
     /// Supplier's own number, as written; empty when there is none.
     pub sku: CompactString,
@@ -232,13 +235,15 @@ impl Offer {
 }
 
 /// A line that was read well but sells something out of scope.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct SetAside {
     /// File as shown, with `#Sheet` appended for a sheet of a workbook.
+    #[serde(skip)]
     pub file: Arc<str>,
     /// Physical line at which the record starts, 1-based.
     pub line: u32,
     /// Supplier.
+    #[serde(skip)]
     pub supplier: Arc<str>,
     /// Supplier's own number, as written.
     pub sku: CompactString,

@@ -27,7 +27,7 @@ pub enum PublishError {
     /// The output is a file, or has no name of its own.
     NotAFolder { out: PathBuf },
     /// Another run is writing the same output.
-    Locked { lock: PathBuf, holder: Option<u32> },
+    Locked { lock: PathBuf, holder: Option<String> },
     /// The tables contradict each other; nothing they say should be relied on.
     DoesNotAddUp { what: String },
     /// The operating system refused.
@@ -36,6 +36,8 @@ pub enum PublishError {
         path: PathBuf,
         source: std::io::Error,
     },
+    /// A file of an earlier run cannot be understood.
+    Unreadable { path: PathBuf, message: String },
     /// A file format's library refused.
     Format { path: PathBuf, message: String },
 }
@@ -46,7 +48,9 @@ impl PublishError {
         match self {
             Self::NotOurs { .. } | Self::TouchesInput { .. } | Self::NotAFolder { .. } => FaultKind::Usage,
             Self::Locked { .. } => FaultKind::Locked,
-            Self::DoesNotAddUp { .. } | Self::Io { .. } | Self::Format { .. } => FaultKind::Failed,
+            Self::DoesNotAddUp { .. } | Self::Io { .. } | Self::Unreadable { .. } | Self::Format { .. } => {
+                FaultKind::Failed
+            }
         }
     }
 
@@ -61,6 +65,9 @@ impl PublishError {
                 "this is a fault in samefit; nothing was published and the previous output stands"
             }
             Self::Io { .. } => "nothing was published and the previous output stands; check free space and permissions",
+            Self::Unreadable { .. } => {
+                "nothing was published and the previous output stands; use the program that wrote it, or move it away"
+            }
             Self::Format { .. } => "nothing was published and the previous output stands",
         }
     }
@@ -105,7 +112,7 @@ impl fmt::Display for PublishError {
                 holder: Some(holder),
             } => write!(
                 out,
-                "another run (process {holder}) is writing this output and holds {}",
+                "another run ({holder}) is writing this output and holds {}",
                 lock.display()
             ),
             Self::Locked { lock, holder: None } => {
@@ -115,6 +122,7 @@ impl fmt::Display for PublishError {
             Self::Io { doing, path, source } => {
                 write!(out, "could not {doing} {}: {source}", path.display())
             }
+            Self::Unreadable { path, message } => write!(out, "cannot read {}: {message}", path.display()),
             Self::Format { path, message } => {
                 write!(out, "could not write {}: {message}", path.display())
             }

@@ -29,6 +29,16 @@ pub struct StageTime {
     pub wall: Duration,
 }
 
+/// Whether a run stands alone or in a chain of nightly runs.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub enum Chain {
+    /// It stands alone, as `build` leaves it: no changes are told.
+    #[default]
+    Alone,
+    /// It is one of a chain; `before` is the name of the run published before, none for the first.
+    Nightly { before: Option<String> },
+}
+
 /// Facts of a run.
 #[derive(Debug, Clone, Default)]
 pub struct RunFacts {
@@ -46,6 +56,8 @@ pub struct RunFacts {
     pub counts: BTreeMap<String, u64>,
     /// Wall time per stage, in the order they ran; `run.json` only.
     pub timings: Vec<StageTime>,
+    /// Whether the run follows earlier ones and says what changed.
+    pub chain: Chain,
     /// Remarks for the reader of `run.json` and the report.
     pub notes: Vec<String>,
 }

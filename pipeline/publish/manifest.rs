@@ -18,7 +18,7 @@ use super::tables::RunTables;
 /// Name of the manifest in a run's folder.
 pub const RUN_FILE: &str = "run.json";
 /// What `tool` says in a run that samefit wrote.
-const TOOL: &str = "samefit";
+pub const TOOL: &str = "samefit";
 /// Raised when a reader of older runs would be misled.
 const FORMAT: u32 = 1;
 

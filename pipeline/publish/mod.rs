@@ -6,7 +6,8 @@
 //!
 //! The files: `crossref.csv` and `.parquet` (one row per offer), `crossref.xlsx` (the same for people),
 //! `links.parquet`, `groups.csv`, `products.csv`, `set-aside.csv`, `rejects.csv`, `suppliers.csv`,
-//! `report.html`, `datapackage.json` and `run.json`. The same rows give the same bytes in all of them
+//! `report.html`, `datapackage.json` and `run.json`. A run that follows earlier ones also has `changes.csv` and `.json`,
+//! `ids.csv` and `prices.parquet`. The same rows give the same bytes in all of them
 //! but `run.json`, which holds timings.
 
 pub mod column;
@@ -14,7 +15,9 @@ mod csv_table;
 pub mod error;
 pub mod facts;
 mod fresh;
+pub mod json_table;
 mod manifest;
+pub mod nightly_tables;
 mod order;
 mod package;
 mod parquet_table;
@@ -33,8 +36,9 @@ mod workbook;
 mod write;
 
 pub use error::{FaultKind, PublishError};
-pub use facts::{InputFact, RunFacts, StageTime};
+pub use facts::{Chain, InputFact, RunFacts, StageTime};
 pub use manifest::RUN_FILE;
+pub use nightly_tables::{ChangeRow, IdRow, PriceRow};
 pub use parquet_table::MANIFEST_KEY;
 pub use place::{Place, check_place, standing_run};
 pub use read::{FinishedRun, ReadError, open_run};

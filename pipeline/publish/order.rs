@@ -6,6 +6,7 @@
 
 use std::cmp::Ordering;
 
+use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
 use super::tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
 
 /// The tables by reference, each in its published order.
@@ -18,6 +19,9 @@ pub struct Ordered<'a> {
     pub set_aside: Vec<&'a SetAsideRow>,
     pub rejects: Vec<&'a RejectRow>,
     pub suppliers: Vec<&'a SupplierRow>,
+    pub changes: Vec<&'a ChangeRow>,
+    pub prices: Vec<&'a PriceRow>,
+    pub ids: Vec<&'a IdRow>,
 }
 
 /// Sorts every table.
@@ -37,6 +41,13 @@ pub fn ordered(tables: &RunTables) -> Ordered<'_> {
         suppliers: sorted(&tables.suppliers, |a, b| {
             (&a.supplier, &a.file, &a.sheet).cmp(&(&b.supplier, &b.file, &b.sheet))
         }),
+        changes: sorted(&tables.changes, by_worth),
+        prices: sorted(&tables.prices, |a, b| {
+            (&a.supplier, &a.supplier_sku, &a.offer, &a.since).cmp(&(&b.supplier, &b.supplier_sku, &b.offer, &b.since))
+        }),
+        ids: sorted(&tables.ids, |a, b| {
+            (&a.date, &a.names, &a.event, &a.id, &a.other_id).cmp(&(&b.date, &b.names, &b.event, &b.id, &b.other_id))
+        }),
     }
 }
 
@@ -44,6 +55,33 @@ fn sorted<R>(rows: &[R], compare: impl Fn(&R, &R) -> Ordering) -> Vec<&R> {
     let mut rows: Vec<&R> = rows.iter().collect();
     rows.sort_by(|a, b| compare(a, b));
     rows
+}
+
+/// What concerns whole lists first, then by what it is worth, saving or loss alike, then by its own words.
+fn by_worth(a: &ChangeRow, b: &ChangeRow) -> Ordering {
+    let of_a_list = |row: &ChangeRow| !matches!(row.change.as_str(), "held" | "accepted");
+    let worth = |row: &ChangeRow| row.worth.map(|amount| amount.abs());
+    of_a_list(a)
+        .cmp(&of_a_list(b))
+        .then_with(|| worth(b).cmp(&worth(a)))
+        .then_with(|| {
+            (
+                &a.change,
+                &a.group_id,
+                &a.supplier,
+                &a.supplier_sku,
+                &a.product_id,
+                &a.words,
+            )
+                .cmp(&(
+                    &b.change,
+                    &b.group_id,
+                    &b.supplier,
+                    &b.supplier_sku,
+                    &b.product_id,
+                    &b.words,
+                ))
+        })
 }
 
 /// By group, offers without one last; inside it by rank, unranked last.

@@ -11,6 +11,7 @@ use serde::Serialize;
 use super::column::TableRow;
 use super::error::PublishError;
 use super::manifest::{FileEntry, write_json};
+use super::nightly_tables::{ChangeRow, IdRow};
 use super::schema::{TableSchema, table_schema};
 use super::tables::{CrossrefRow, GroupRow, ProductRow, RejectRow, SetAsideRow, SupplierRow};
 
@@ -62,6 +63,8 @@ pub fn write_package(folder: &Path, version: &str, files: &[FileEntry]) -> Resul
         resource::<SetAsideRow>(files),
         resource::<RejectRow>(files),
         resource::<SupplierRow>(files),
+        resource::<ChangeRow>(files),
+        resource::<IdRow>(files),
     ];
     let package = Package {
         schema: "https://datapackage.org/profiles/2.0/datapackage.json",

@@ -60,6 +60,13 @@ pub const LINKS: Layout = Layout {
     wordings: &["outcome"],
 };
 
+/// The prices: by supplier, found by the supplier's number.
+pub const PRICES: Layout = Layout {
+    sorted_by: &["supplier", "supplier_sku"],
+    looked_up: &["supplier_sku"],
+    wordings: &[],
+};
+
 /// Writes rows with the manifest in the file's metadata.
 pub fn write_parquet<R: TableRow>(
     path: &Path,

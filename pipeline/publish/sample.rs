@@ -2,7 +2,8 @@
 
 use rust_decimal::Decimal;
 
-use super::facts::{InputFact, RunFacts};
+use super::facts::{Chain, InputFact, RunFacts};
+use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
 use super::tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
 
 /// Wording that means harm to a spreadsheet, a page or a terminal, and quoting that means harm to CSV.
@@ -94,7 +95,51 @@ pub fn small_run() -> RunTables {
             ..RejectRow::default()
         }],
         suppliers: suppliers(),
+        ..RunTables::default()
     }
+}
+
+/// The same as a night's run after another.
+pub fn small_night() -> (RunTables, RunFacts) {
+    let mut tables = small_run();
+    let change = |change: &str, worth: &str, words: &str| ChangeRow {
+        change: change.into(),
+        supplier: "north".into(),
+        group_id: "G-gone".into(),
+        worth: price(worth),
+        words: words.into(),
+        ..ChangeRow::default()
+    };
+    tables.changes = vec![
+        change("new", "0.4", "a little cheaper"),
+        change("gone", "-3.1", HOSTILE),
+        change("held", "", "north is held back: 0 lines, the limit is 2"),
+    ];
+    tables.prices = vec![PriceRow {
+        supplier: "north".into(),
+        supplier_sku: "0012".into(),
+        since: "2026-09-01".into(),
+        unit_price: price("12.5"),
+        currency: "EUR".into(),
+        state: "listed".into(),
+        ..PriceRow::default()
+    }];
+    tables.ids = vec![IdRow {
+        date: "2026-09-02".into(),
+        names: "group".into(),
+        event: "merged".into(),
+        id: "G0".into(),
+        other_id: "G1".into(),
+        offers: 2,
+        reason: "most of its offers went there".into(),
+    }];
+    let facts = RunFacts {
+        chain: Chain::Nightly {
+            before: Some("2026-09-01".into()),
+        },
+        ..small_facts()
+    };
+    (tables, facts)
 }
 
 /// Facts to go with it.

@@ -7,6 +7,7 @@
 use serde::Serialize;
 
 use super::column::{Column, ColumnType, Presence, TableRow};
+use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
 use super::tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, SetAsideRow, SupplierRow};
 
 /// A Table Schema.
@@ -91,6 +92,9 @@ pub fn all_schemas() -> Result<Vec<(&'static str, String)>, serde_json::Error> {
         one::<SetAsideRow>()?,
         one::<RejectRow>()?,
         one::<SupplierRow>()?,
+        one::<ChangeRow>()?,
+        one::<PriceRow>()?,
+        one::<IdRow>()?,
     ])
 }
 
@@ -124,11 +128,14 @@ fn primary_key(table: &str) -> &'static [&'static str] {
     }
 }
 
-/// `group_id` and `product_id` point at the tables of their name, except in these themselves.
+/// `group_id` and `product_id` point at the tables of their name, except in these themselves and among changes, which
+/// also speak of what is gone.
 fn foreign_keys<R: TableRow>() -> Vec<ForeignKey> {
     [("group_id", "groups"), ("product_id", "products")]
         .into_iter()
-        .filter(|(field, table)| R::TABLE != *table && R::COLUMNS.iter().any(|column| column.name == *field))
+        .filter(|(field, table)| {
+            R::TABLE != *table && R::TABLE != ChangeRow::TABLE && R::COLUMNS.iter().any(|column| column.name == *field)
+        })
         .map(|(field, resource)| ForeignKey {
             fields: [field],
             reference: Reference {

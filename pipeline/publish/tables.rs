@@ -12,6 +12,7 @@ use rust_decimal::Decimal;
 
 use super::column::ColumnType::{Money, Number, Probability, Text, Whole};
 use super::column::table;
+use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
 
 table! {
     /// One row per offer: what it is, what it fits with, what it costs delivered, how sure that is.
@@ -328,6 +329,12 @@ pub struct RunTables {
     pub set_aside: Vec<SetAsideRow>,
     pub rejects: Vec<RejectRow>,
     pub suppliers: Vec<SupplierRow>,
+    /// What changed since the run before; empty in a run that follows none.
+    pub changes: Vec<ChangeRow>,
+    /// Prices and since when they hold; empty in a run that follows none.
+    pub prices: Vec<PriceRow>,
+    /// What became of ids; empty in a run that follows none.
+    pub ids: Vec<IdRow>,
 }
 
 #[cfg(test)]

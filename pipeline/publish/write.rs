@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use super::csv_table::write_csv;
 use super::error::PublishError;
-use super::facts::RunFacts;
+use super::facts::{Chain, RunFacts};
+use super::json_table::write_json_rows;
 use super::manifest::{self, FileEntry, Settled, file_entry, write_run_file};
 use super::order::{Ordered, ordered};
 use super::package::{PACKAGE_FILE, write_package};
@@ -27,6 +28,8 @@ const FILES: [&str; 9] = [
     "suppliers.csv",
     "report.html",
 ];
+/// Files of a run that follows earlier ones.
+const NIGHTLY_FILES: [&str; 4] = ["changes.csv", "changes.json", "ids.csv", "prices.parquet"];
 const WORKBOOK: &str = "crossref.xlsx";
 
 /// A run that stands.
@@ -78,6 +81,9 @@ fn names_and_notes(outcome: WorkbookOutcome, facts: &RunFacts) -> (Vec<&'static 
             "{WORKBOOK} was left out: a sheet holds {MOST_ROWS} rows; use crossref.csv or crossref.parquet"
         )),
     }
+    if facts.chain != Chain::Alone {
+        names.extend(NIGHTLY_FILES);
+    }
     (names, notes)
 }
 
@@ -106,6 +112,9 @@ fn write_files(
                 },
                 || {
                     write_csv_tables(folder, rows)?;
+                    if facts.chain != Chain::Alone {
+                        write_nightly_tables(folder, rows, &metadata)?;
+                    }
                     write_report(&at("report.html"), rows, settled, facts)
                 },
             );
@@ -125,11 +134,23 @@ fn write_csv_tables(folder: &Path, rows: &Ordered<'_>) -> Result<(), PublishErro
     write_csv(&folder.join("suppliers.csv"), &rows.suppliers)
 }
 
+fn write_nightly_tables(folder: &Path, rows: &Ordered<'_>, metadata: &str) -> Result<(), PublishError> {
+    write_csv(&folder.join("changes.csv"), &rows.changes)?;
+    write_json_rows(&folder.join("changes.json"), &rows.changes)?;
+    write_csv(&folder.join("ids.csv"), &rows.ids)?;
+    write_parquet(
+        &folder.join("prices.parquet"),
+        &rows.prices,
+        parquet_table::PRICES,
+        metadata,
+    )
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::publish::error::FaultKind;
-    use crate::publish::sample::{small_facts, small_run};
+    use crate::publish::sample::{small_facts, small_night, small_run};
     use std::fs;
     use std::time::Duration;
 
@@ -147,6 +168,23 @@ mod tests {
         assert_eq!(fs::read_dir(&out).unwrap().count(), expected.len());
         let listed = manifest::files_of_run(&out).unwrap();
         assert_eq!(listed.len(), expected.len());
+    }
+
+    #[test]
+    fn a_night_tells_its_changes_worth_most_first_and_a_build_tells_none() {
+        let home = tempfile::tempdir().unwrap();
+        let (build, night) = (home.path().join("build"), home.path().join("night"));
+        write_run(&build, &small_run(), &small_facts()).unwrap();
+        let (tables, facts) = small_night();
+        write_run(&night, &tables, &facts).unwrap();
+        for name in NIGHTLY_FILES {
+            assert!(night.join(name).exists() && !build.join(name).exists(), "{name}");
+        }
+        let mut reader = csv::Reader::from_path(night.join("changes.csv")).unwrap();
+        let told: Vec<String> = reader.records().map(|row| row.unwrap()[0].to_owned()).collect();
+        assert_eq!(told, ["held", "gone", "new"]);
+        let json: serde_json::Value = serde_json::from_slice(&fs::read(night.join("changes.json")).unwrap()).unwrap();
+        assert_eq!(json[1]["worth"], "-3.10");
     }
 
     #[test]

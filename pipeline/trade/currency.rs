@@ -3,10 +3,11 @@
 //! The codes and exponents are those of crate `iso_currency` 0.7. Marks that several currencies
 //! share (`$`, `kr`, `¥`) read as the most usual one and say that they are unsure.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A currency of ISO 4217 by its three-letter code.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Currency([u8; 3]);
 
 /// Whether what is read names one thing only.

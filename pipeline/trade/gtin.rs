@@ -9,10 +9,11 @@
 //! 20 to 29; values from memory) that every shop uses for itself, and numbers a spreadsheet has
 //! rounded. A pack of two carries another GTIN than the single piece.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A sound trade item number, as its 14-digit form.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Gtin(u64);
 
 impl Gtin {
@@ -30,7 +31,7 @@ impl fmt::Display for Gtin {
 }
 
 /// What a barcode cell holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum GtinReading {
     /// A number whose check digit is right.
     Sound(Gtin),

@@ -6,10 +6,11 @@
 //! stand in the caller's names (`_mm`, `_cc`, `_kw`). Bounds are finite and ordered; the
 //! constructors put them in order rather than refuse.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A closed interval `[low, high]`.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Interval {
     /// Lower bound, part of the interval.
     pub low: f64,

@@ -8,11 +8,12 @@
 //! Limits: at most 15 digits; no exponents (those are spreadsheet damage, see `damage`).
 
 use super::lexing::fraction_tail;
+use serde::{Deserialize, Serialize};
 
 pub use super::lexing::{Lexed, Written, lex_decimal, lex_number};
 
 /// Which character sets off the decimals in a list.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 pub enum Decimals {
     /// `1.234,56`
     Comma,

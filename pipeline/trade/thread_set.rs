@@ -1,10 +1,11 @@
 //! A set of threads in one machine word: what an ambiguous fastener hint leaves possible.
 
 use super::threads::Thread;
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A set of [`Thread`]s; the empty set means nothing is known, not that nothing fits.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Default, PartialOrd, Ord)]
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Default, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct ThreadSet(u64);
 
 impl ThreadSet {

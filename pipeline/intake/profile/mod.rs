@@ -7,4 +7,4 @@ mod keys;
 mod store;
 
 pub use keys::{ColumnName, Dialect, Money, PriceBasis, PriceTerms, Profile, ShippingTerms};
-pub use store::{ProfileError, Profiles};
+pub use store::{ProfileError, Profiles, what_is_wrong};

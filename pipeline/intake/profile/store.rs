@@ -177,8 +177,17 @@ fn check_dialect(path: &Path, profile: &Profile) -> Result<(), ProfileError> {
     Ok(())
 }
 
-/// Turns a TOML error into a message that names the line, the key and the likeliest spelling.
 fn explain(path: &Path, text: &str, error: &toml::de::Error) -> ProfileError {
+    let (message, hint) = what_is_wrong(text, error);
+    ProfileError {
+        file: path.to_path_buf(),
+        message,
+        hint,
+    }
+}
+
+/// Turns a TOML error into a message that names the line and the key, and a hint with the likeliest spelling.
+pub fn what_is_wrong(text: &str, error: &toml::de::Error) -> (String, String) {
     let line = error
         .span()
         .map(|span| text[..span.start.min(text.len())].matches('\n').count() + 1);
@@ -193,11 +202,7 @@ fn explain(path: &Path, text: &str, error: &toml::de::Error) -> ProfileError {
             .map_or(String::new(), |(_, known)| format!("did you mean `{known}`?")),
         _ => String::new(),
     };
-    ProfileError {
-        file: path.to_path_buf(),
-        message: format!("{place}{what}"),
-        hint,
-    }
+    (format!("{place}{what}"), hint)
 }
 
 /// Whether a name matches a pattern of letters, `*` (any run) and `?` (any one letter), without regard to case.

@@ -1,46 +1,59 @@
 //! Where a run lands, and how it gets there in one piece.
 //!
-//! A [`Place`] is an output folder claimed for writing: its lock is held, what dead runs left behind is
-//! swept, and a temporary folder stands beside it. Dropping the place without [`Place::publish`] removes
-//! the temporary folder; the old output stands untouched.
+//! A [`Place`] is a folder claimed for writing one run: the output's lock is held, what dead runs left behind is swept,
+//! and a temporary folder stands ready. Dropping the place without [`Place::publish`] removes the temporary folder; the
+//! old output stands untouched.
 //!
-//! For an output `OUT`, all in the same parent folder so that a rename moves nothing:
-//! - `.OUT.lock` is locked by the kernel while a run writes and is never removed; its text is the
-//!   process that holds it. A run that dies frees it by dying.
+//! There are two sorts of output. One of many runs, with a pointer to the one that stands, is described in [`chain`]. An
+//! output `OUT` of a single run is replaced as a whole; all in the same parent folder so that a rename moves nothing:
+//! - `.OUT.lock` is locked by the kernel while a run writes and is never removed; its text names the holder
 //! - `.OUT.writing-PROCESS` is the run being written; every file and the folder are synced before the swap
-//! - `.OUT.before-PROCESS` is the old run between the two renames of the swap. If a machine dies there,
-//!   the next claim puts it back.
+//! - `.OUT.before-PROCESS` is the old run between the two renames of the swap. If a machine dies there, readers find the
+//!   old run under this name, and the next claim puts it back.
 //!
-//! Refused: an output that is a file, that holds anything samefit did not write, or that lies inside an
-//! input or holds one.
+//! Refused: an output that is a file, that holds anything samefit did not write, or that lies inside an input or holds
+//! one.
 
 #![expect(
     clippy::disallowed_methods,
     reason = "the one module of this stage that renames and removes folders, all of them its own"
 )]
 
+pub mod chain;
+pub mod durable;
+pub mod lock;
 mod neighbours;
 mod refusal;
 mod swap;
 #[cfg(test)]
 mod tests;
 
-use std::fs::{self, File};
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::error::PublishError;
-use neighbours::{Neighbours, take_lock};
-use refusal::{refuse_inputs, refuse_what_is_not_ours, settled_path};
+use chain::{Chain, pointed_at};
+use lock::Lock;
+use neighbours::Neighbours;
+pub use refusal::settled_path;
+use refusal::{refuse_inputs, refuse_what_is_not_ours};
 use swap::{swap, sweep, sync_files, sync_folder};
 
-/// An output folder claimed for writing.
+/// A folder claimed for writing a run.
 #[derive(Debug)]
 pub struct Place {
-    out: PathBuf,
     writing: PathBuf,
+    landing: Landing,
     state: State,
-    // Held for as long as the place lives.
-    _lock: File,
+}
+
+/// Where the run will stand.
+#[derive(Debug)]
+enum Landing {
+    /// In place of the whole output. The lock is held for as long as the place lives.
+    Whole { out: PathBuf, _lock: Lock },
+    /// Among other runs, of which a pointer names one.
+    Among { chain: Chain, name: String, keep: usize },
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,17 +74,30 @@ impl Place {
         refuse_what_is_not_ours(&out)?;
         let neighbours = Neighbours::of(&out)?;
         fs::create_dir_all(&neighbours.parent).map_err(PublishError::io("make the folder", &neighbours.parent))?;
-        let lock = take_lock(&neighbours.lock())?;
+        let lock = Lock::take(&neighbours.lock())?;
         sweep(&out, &neighbours)?;
         // What stands there may have changed while the lock was another run's.
         refuse_what_is_not_ours(&out)?;
         let writing = neighbours.writing();
         fs::create_dir(&writing).map_err(PublishError::io("make the folder", &writing))?;
         Ok(Self {
-            out,
             writing,
+            landing: Landing::Whole { out, _lock: lock },
             state: State::Writing,
-            _lock: lock,
+        })
+    }
+
+    /// A place for a run of this name among the runs of an output, of which so many are kept.
+    ///
+    /// # Errors
+    /// What the operating system says.
+    pub fn among(chain: Chain, name: &str, keep: usize) -> Result<Self, PublishError> {
+        let writing = chain.begin(name)?;
+        let name = name.to_owned();
+        Ok(Self {
+            writing,
+            landing: Landing::Among { chain, name, keep },
+            state: State::Writing,
         })
     }
 
@@ -80,21 +106,28 @@ impl Place {
         &self.writing
     }
 
-    /// The folder the run will stand in.
-    pub fn out(&self) -> &Path {
-        &self.out
-    }
-
-    /// Syncs what was written and swaps it in. On an error the old output stands.
+    /// Syncs what was written and puts it in its place; gives the folder the run stands in. On an error the old output
+    /// stands, or, where the last step reports a fault, the old or the new one.
     pub fn publish(mut self) -> Result<PathBuf, PublishError> {
         sync_files(&self.writing)?;
-        let neighbours = Neighbours::of(&self.out)?;
-        swap(&self.writing, &self.out, &neighbours.before())?;
-        self.state = State::Published;
-        sync_folder(&neighbours.parent)?;
-        // The new run stands; an old one that cannot be removed is swept by the next.
-        let _ = fs::remove_dir_all(neighbours.before());
-        Ok(self.out.clone())
+        match &mut self.landing {
+            Landing::Whole { out, .. } => {
+                let neighbours = Neighbours::of(out)?;
+                swap(&self.writing, out, &neighbours.before())?;
+                self.state = State::Published;
+                sync_folder(&neighbours.parent)?;
+                // The new run stands; an old one that cannot be removed is swept by the next.
+                let _ = fs::remove_dir_all(neighbours.before());
+                Ok(out.clone())
+            }
+            Landing::Among { chain, name, keep } => {
+                let folder = chain.take_in(&self.writing, name)?;
+                self.state = State::Published;
+                chain.point_at(name, *keep)?;
+                chain.sweep();
+                Ok(folder)
+            }
+        }
     }
 }
 
@@ -113,9 +146,12 @@ pub fn check_place(out: &Path, inputs: &[PathBuf]) -> Result<(), PublishError> {
     refuse_what_is_not_ours(&out)
 }
 
-/// The run that stands at an output: the folder itself, or, if a machine died between the two renames
-/// of a swap, the old run beside it.
+/// The run that stands at an output: the one its pointer names, or the folder itself, or, if a machine died between
+/// the two renames of a swap, the old run beside it.
 pub fn standing_run(out: &Path) -> PathBuf {
+    if let Some(run) = pointed_at(out) {
+        return run;
+    }
     if out.exists() {
         return out.to_path_buf();
     }

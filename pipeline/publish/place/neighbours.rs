@@ -1,7 +1,6 @@
-//! The names beside an output that belong to it, and the lock among them.
+//! The names beside an output that belong to it.
 
-use std::fs::{self, File, OpenOptions, TryLockError};
-use std::io::{Read, Seek, Write};
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::publish::error::PublishError;
@@ -62,38 +61,4 @@ impl Neighbours {
         found.sort();
         found
     }
-}
-
-/// Takes the lock, or says who holds it.
-pub fn take_lock(path: &Path) -> Result<File, PublishError> {
-    let mut file = OpenOptions::new()
-        .read(true)
-        .write(true)
-        .create(true)
-        .truncate(false)
-        .open(path)
-        .map_err(PublishError::io("open the lock", path))?;
-    match file.try_lock() {
-        Ok(()) => {}
-        Err(TryLockError::WouldBlock) => {
-            let mut holder = String::new();
-            let holder = file
-                .read_to_string(&mut holder)
-                .ok()
-                .and_then(|_| holder.trim().parse().ok());
-            return Err(PublishError::Locked {
-                lock: path.to_path_buf(),
-                holder,
-            });
-        }
-        Err(TryLockError::Error(error)) => return Err(PublishError::io("lock", path)(error)),
-    }
-    write_holder(&mut file).map_err(PublishError::io("write the lock", path))?;
-    Ok(file)
-}
-
-fn write_holder(file: &mut File) -> std::io::Result<()> {
-    file.set_len(0)?;
-    file.rewind()?;
-    writeln!(file, "{}", std::process::id())
 }

@@ -71,7 +71,7 @@ pub fn refuse_what_is_not_ours(out: &Path) -> Result<(), PublishError> {
 }
 
 /// Files that desktops and open spreadsheets leave in any folder.
-fn is_droppings(name: &str) -> bool {
+pub fn is_droppings(name: &str) -> bool {
     name == ".DS_Store"
         || name == "Thumbs.db"
         || name == "desktop.ini"

@@ -1,0 +1,152 @@
+//! One run, whoever asked for it: offers -> products -> fit groups -> delivered prices -> tables and facts.
+//!
+//! `build` and `refresh` both end here, so that the same lists and settings give the same tables by either way.
+
+use super::list_rows::add_lists;
+use super::talk::Talk;
+use crate::fit::{FitGroups, fit_products};
+use crate::link::{LinkSettings, Products, link_offers};
+use crate::normalise::Scope;
+use crate::normalise::list_read::Gathered;
+use crate::publish::{InputFact, RunFacts, RunTables, StageTime};
+use crate::shop::crossref::{self, Stages};
+use crate::shop::landed::{Landed, landed};
+use crate::shop::rates::Rates;
+use rayon::prelude::*;
+use std::path::PathBuf;
+use std::time::Instant;
+
+/// What bears on the result of a run beside the lists.
+#[derive(Debug, Clone)]
+pub struct RunSettings {
+    /// parts with fit groups, or any products
+    pub scope: Scope,
+    /// how offers are linked
+    pub link: LinkSettings,
+    /// exchange rates and home currency
+    pub rates: Rates,
+    /// share of rejected lines above which a run ends with a warning
+    pub reject_limit: f64,
+    /// files and folders given; the output may not touch them
+    pub input_paths: Vec<PathBuf>,
+}
+
+/// The tables of a run and what it knows of itself.
+#[derive(Debug)]
+pub struct Made {
+    /// tables, ready to be published
+    pub tables: RunTables,
+    /// facts beside them
+    pub facts: RunFacts,
+}
+
+/// Wall clock per stage.
+#[derive(Debug, Default)]
+pub struct Clock {
+    stages: Vec<StageTime>,
+}
+
+impl Clock {
+    /// Does the work and keeps how long it took.
+    pub fn time<T>(&mut self, stage: &str, work: impl FnOnce() -> T) -> T {
+        let start = Instant::now();
+        let done = work();
+        self.stages.push(StageTime {
+            stage: stage.into(),
+            wall: start.elapsed(),
+        });
+        done
+    }
+}
+
+/// Runs the stages over lists that were read.
+pub fn make(gathered: &mut Gathered, settings: &RunSettings, clock: &mut Clock, talk: Talk) -> Made {
+    let (offers, profiles) = gathered.take_offers();
+    let working = talk.working("linking");
+    let products = clock.time("link", || link_offers(&offers, &settings.link));
+    working.set_message("fitting");
+    let fit = clock.time("fit", || {
+        (settings.scope == Scope::Fit).then(|| fit_products(&offers, &products))
+    });
+    let landed: Vec<Landed> = offers
+        .par_iter()
+        .zip(&profiles)
+        .map(|(offer, profile)| landed(offer, profile.as_deref(), &settings.rates))
+        .collect();
+    let stages = Stages {
+        offers: &offers,
+        products: &products,
+        fit: fit.as_ref(),
+        landed: &landed,
+        home: &settings.rates.home,
+    };
+    let tables = clock.time("tables", || tables(gathered, stages));
+    working.finish_and_clear();
+    let facts = facts(settings, gathered, &products, fit.as_ref(), clock);
+    Made { tables, facts }
+}
+
+fn tables(gathered: &Gathered, stages: Stages<'_>) -> RunTables {
+    let made = crossref::tables(stages);
+    let mut tables = RunTables {
+        crossref: made.crossref,
+        links: made.links,
+        groups: made.groups,
+        products: made.products,
+        ..RunTables::default()
+    };
+    add_lists(&mut tables, gathered, stages);
+    tables
+}
+
+fn facts(
+    settings: &RunSettings,
+    gathered: &Gathered,
+    products: &Products,
+    fit: Option<&FitGroups>,
+    clock: &Clock,
+) -> RunFacts {
+    let mut facts = RunFacts {
+        version: env!("CARGO_PKG_VERSION").into(),
+        home_currency: settings.rates.home.as_str().into(),
+        input_paths: settings.input_paths.clone(),
+        timings: clock.stages.clone(),
+        ..RunFacts::default()
+    };
+    let kind = match settings.scope {
+        Scope::Generic => "generic",
+        Scope::Fit => "parts",
+    };
+    facts.settings.insert("kind".into(), kind.into());
+    facts.settings.insert("rates_date".into(), settings.rates.date.clone());
+    facts
+        .settings
+        .insert("reject_limit".into(), settings.reject_limit.to_string());
+    for list in &gathered.lists {
+        facts.inputs.push(InputFact {
+            file: list.head.file.to_string(),
+            sha256: list.head.sha256,
+            bytes: list.head.bytes,
+        });
+    }
+    facts.inputs.sort();
+    facts.inputs.dedup();
+    let blocks = products.counts.blocks;
+    let mut counts: Vec<(&str, u64)> = vec![
+        ("pairs_by_number", blocks.by_number),
+        ("pairs_by_words", blocks.by_words),
+        ("stop_numbers", blocks.stop_numbers),
+        ("stop_words", blocks.stop_words),
+        ("links_forbidden", products.counts.forbidden),
+        ("links_cut", products.counts.cut),
+        ("files_failed", gathered.failures.len() as u64),
+    ];
+    if let Some(fit) = fit {
+        counts.push(("engine_classes", fit.classes.list.len() as u64));
+        counts.push(("class_merges", fit.merges as u64));
+    }
+    facts
+        .counts
+        .extend(counts.into_iter().map(|(name, n)| (name.to_string(), n)));
+    facts
+}
