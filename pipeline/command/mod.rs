@@ -12,12 +12,16 @@ pub mod gather;
 pub mod grade;
 mod list_rows;
 mod machine;
+mod night_log;
+mod night_run;
 mod offer_list;
 pub mod onboard;
 mod one_list;
 pub mod outcome;
 pub mod page;
+pub mod refresh;
 pub mod run;
+mod stop;
 pub mod talk;
 pub mod tidy;
 
@@ -54,6 +58,8 @@ pub struct Common {
 pub enum Command {
     /// Read vendor lists and publish the cross-reference
     Build(build::BuildTyped),
+    /// Build again what changed since the last night, unattended, and say what that is
+    Refresh(refresh::RefreshTyped),
     /// Find what fits in a finished run, cheapest delivered first
     Find(find::FindTyped),
     /// Say what was understood of a text, or why an offer of a run stands where it stands
@@ -87,6 +93,7 @@ pub fn run(typed: Typed) -> Result<Outcome, Failure> {
     }
     match typed.command {
         Command::Build(build) => build::run(&build, &typed.common),
+        Command::Refresh(refresh) => refresh::run(&refresh, &typed.common),
         Command::Find(find) => find::run(&find, &typed.common),
         Command::Explain(explain) => explain::run(&explain, &typed.common),
         Command::Onboard(onboard) => onboard::run(&onboard, &typed.common),

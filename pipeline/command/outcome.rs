@@ -5,6 +5,7 @@
 
 use crate::intake::{InputError, ProfileError};
 use crate::publish::{FaultKind, PublishError, ReadError};
+use crate::refresh::config::ConfigError;
 use std::fmt;
 use std::process::ExitCode;
 
@@ -15,6 +16,8 @@ pub enum Outcome {
     Done,
     /// published, with more rejects or failed files than the warning limit allows
     Warned,
+    /// a failure that has been told already
+    Failed(FailureKind),
 }
 
 /// Which sort of failure, for the exit code.
@@ -28,6 +31,18 @@ pub enum FailureKind {
     Gate,
     /// another run holds the lock
     Locked,
+}
+
+impl FailureKind {
+    /// The exit code.
+    pub fn code(self) -> u8 {
+        match self {
+            FailureKind::Failed => 1,
+            FailureKind::Usage => 2,
+            FailureKind::Gate => 4,
+            FailureKind::Locked => 5,
+        }
+    }
 }
 
 /// A failure: what happened, and what to do about it.
@@ -47,6 +62,7 @@ impl Outcome {
         ExitCode::from(match self {
             Outcome::Done => 0,
             Outcome::Warned => 3,
+            Outcome::Failed(kind) => kind.code(),
         })
     }
 }
@@ -78,12 +94,7 @@ impl Failure {
 
     /// The exit code.
     pub fn exit_code(&self) -> ExitCode {
-        ExitCode::from(match self.kind {
-            FailureKind::Failed => 1,
-            FailureKind::Usage => 2,
-            FailureKind::Gate => 4,
-            FailureKind::Locked => 5,
-        })
+        ExitCode::from(self.kind.code())
     }
 }
 
@@ -107,6 +118,12 @@ impl From<PublishError> for Failure {
             message: error.to_string(),
             hint: error.hint().to_string(),
         }
+    }
+}
+
+impl From<ConfigError> for Failure {
+    fn from(error: ConfigError) -> Failure {
+        Failure::usage(error.message).hint(error.hint)
     }
 }
 

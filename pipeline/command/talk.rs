@@ -87,7 +87,7 @@ pub fn tell(failure: &Failure) {
 }
 
 /// A line on stderr; a closed stderr is no reason to stop.
-fn line(text: &str) {
+pub fn line(text: &str) {
     let _ = writeln!(std::io::stderr(), "{text}");
 }
 

@@ -185,8 +185,16 @@ impl Config {
         }
         let sources = typed.source.iter().enumerate();
         let sources = sources.map(|(at, source)| Source::of(source, at, &roots));
+        let sources = sources.collect::<Result<Vec<Source>, _>>()?;
+        for source in &sources {
+            let lists = source.folder();
+            if store.starts_with(lists) || lists.starts_with(&store) {
+                let message = format!("and the lists in {} lie inside one another", lists.display());
+                return Err(ConfigError::of("store", message).hint("keep them in two folders"));
+            }
+        }
         Ok(Config {
-            sources: sources.collect::<Result<_, _>>()?,
+            sources,
             profiles: optional("profiles", &typed.profiles)?,
             rates: optional("rates", &typed.rates)?,
             decisions: optional("decisions", &typed.decisions)?,

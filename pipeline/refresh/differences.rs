@@ -15,9 +15,6 @@ use super::state::{KnownOffer, Ledger, PricePoint};
 use crate::publish::column::money;
 use crate::publish::{ChangeRow, CrossrefRow, GroupRow, RunTables};
 
-/// Changes told by name in a summary.
-const TOLD_BY_NAME: usize = 3;
-
 /// The kinds of change, as the table calls them, in the order of a summary.
 pub const KINDS: [&str; 10] = [
     "held",
@@ -240,30 +237,17 @@ fn since(offer: &KnownOffer) -> &str {
     offer.price().map_or("", |point| &point.since)
 }
 
-/// What changed, in a few lines: how many of each kind, and the few worth most by name.
-pub fn summary(changes: &[ChangeRow]) -> Vec<String> {
-    let mut lines = Vec::new();
-    let counts: Vec<String> = KINDS
+/// How many changes of each kind, in words.
+pub fn counted(changes: &[ChangeRow]) -> String {
+    let counts = KINDS
         .iter()
         .map(|kind| (kind, changes.iter().filter(|row| row.change == *kind).count()))
         .filter(|(_, count)| *count > 0)
-        .map(|(kind, count)| format!("{count} {kind}"))
-        .collect();
-    if !counts.is_empty() {
-        lines.push(counts.join(", "));
+        .map(|(kind, count)| format!("{count} {kind}"));
+    let counts: Vec<String> = counts.collect();
+    if counts.is_empty() {
+        "no change".to_owned()
+    } else {
+        counts.join(", ")
     }
-    let mut worth: Vec<&ChangeRow> = changes.iter().filter(|row| row.worth.is_some()).collect();
-    worth.sort_by(|a, b| {
-        let amount = |row: &ChangeRow| row.worth.map(|amount| amount.abs());
-        amount(b).cmp(&amount(a)).then_with(|| a.words.cmp(&b.words))
-    });
-    let told = worth.iter().take(TOLD_BY_NAME);
-    lines.extend(told.map(|row| format!("{} {} ({}): {}", row.supplier, row.supplier_sku, row.change, row.words)));
-    if worth.len() > TOLD_BY_NAME {
-        lines.push(format!(
-            "and {} more that move a group's cheapest price",
-            worth.len() - TOLD_BY_NAME
-        ));
-    }
-    lines
 }

@@ -113,13 +113,12 @@ fn rename(
     }
     for row in &mut tables.groups {
         put(&mut row.group_id, groups);
-        let mut covered: Vec<&str> = row
+        let covered: Vec<&str> = row
             .covers_groups
             .split(';')
             .filter(|id| !id.is_empty())
             .map(|id| groups.get(id).map_or(id, CompactString::as_str))
             .collect();
-        covered.sort_unstable();
         row.covers_groups = covered.join(";");
     }
 }

@@ -14,9 +14,10 @@ use super::config::Config;
 use super::figures::{figures_of, price_moves};
 use super::gates::{Case, failed_gates};
 use super::lists::{Readings, StoredFile};
-use super::state::{HeldNote, KnownOffer, Ledger, Note, Standing};
+use super::state::{HeldNote, KnownOffer, Ledger, Standing};
 use crate::intake::{FileFailure, Note as Remark};
 use crate::normalise::list_read::{Gathered, ListRead};
+use crate::publish::facts::hexadecimal;
 use crate::publish::{ChangeRow, PublishError};
 
 /// One file found tonight, read.
@@ -60,10 +61,20 @@ pub struct Settled {
     pub told: Vec<ChangeRow>,
     /// One sentence per warning.
     pub warnings: Vec<String>,
+    /// First date on which the same lists might be judged otherwise.
+    pub judge_again: Option<Date>,
     /// Offers that come from stand-ins.
     pub offers_held: u64,
     /// Offers in all.
     pub offers: u64,
+}
+
+impl Settled {
+    fn look_again(&mut self, date: Date, today: Date) {
+        if date > today && self.judge_again.is_none_or(|earlier| date < earlier) {
+            self.judge_again = Some(date);
+        }
+    }
 }
 
 /// A supplier's lists of tonight.
@@ -151,7 +162,8 @@ fn one_supplier(
             Tonight::default(),
         ),
         Some(new) if !new.failures.is_empty() => (vec![format!("it cannot be read: {}", new.failures.join("; "))], new),
-        Some(new) => (gates(supplier, before, &new.lists, judging), new),
+        Some(new) if before.is_some_and(|before| same_content(before, &new.files)) => (Vec::new(), new),
+        Some(new) => (gates(supplier, before, &new.lists, judging, settled), new),
     };
     if failed.is_empty() || accepted || before.is_none() {
         take(supplier, new, &failed, accepted, judging, settled);
@@ -161,8 +173,17 @@ fn one_supplier(
     stand_in(supplier, before, &failed.join("; "), judging, settled)
 }
 
-fn gates(supplier: &str, before: Option<&Standing>, lists: &[ListRead], judging: &Judging<'_>) -> Vec<String> {
+fn gates(
+    supplier: &str,
+    before: Option<&Standing>,
+    lists: &[ListRead],
+    judging: &Judging<'_>,
+    settled: &mut Settled,
+) -> Vec<String> {
     let now = figures_of(lists);
+    for date in now.dates.iter().filter_map(|date| date.parse().ok()) {
+        settled.look_again(date, judging.today);
+    }
     failed_gates(Case {
         before: before.map(|standing| &standing.figures),
         now: &now,
@@ -215,10 +236,13 @@ fn take(supplier: &str, new: Tonight, failed: &[String], accepted: bool, judging
         accepted: (accepted && !failed.is_empty()).then_some(today),
     };
     if let Some(before) = before
-        && same_content(before, &standing)
+        && same_content(before, &new.files)
     {
         standing.since.clone_from(&before.since);
         standing.accepted = standing.accepted.or_else(|| before.accepted.clone());
+    }
+    if let Some(due) = new.fresh_every_days.and_then(|promised| due(&standing, promised)) {
+        settled.look_again(due, judging.today);
     }
     if let Some(words) = overdue(&standing, new.fresh_every_days, judging.today) {
         let words = format!("{supplier} {words}");
@@ -230,15 +254,11 @@ fn take(supplier: &str, new: Tonight, failed: &[String], accepted: bool, judging
     settled.gathered.lists.extend(new.lists);
 }
 
-fn same_content(before: &Standing, now: &Standing) -> bool {
-    let hashes = |standing: &Standing| {
-        standing
-            .files
-            .iter()
-            .map(|file| file.sha256.clone())
-            .collect::<BTreeSet<_>>()
-    };
-    hashes(before) == hashes(now)
+/// Whether the files are the very same, whatever they are called.
+fn same_content(before: &Standing, now: &[StoredFile]) -> bool {
+    let old: BTreeSet<&str> = before.files.iter().map(|file| file.sha256.as_str()).collect();
+    let new: Vec<String> = now.iter().map(|file| hexadecimal(&file.sha256)).collect();
+    old == new.iter().map(String::as_str).collect()
 }
 
 /// Says so when a list is still the same although a new one was promised by now.
@@ -314,31 +334,15 @@ fn told(change: &str, supplier: &str, why: String, words: String) -> ChangeRow {
     }
 }
 
-/// The first date on which the same lists might be judged otherwise.
-pub fn judge_again(
-    suppliers: &BTreeMap<String, Standing>,
-    found: &[FileRead],
-    promised: &BTreeMap<String, u32>,
-    today: Date,
-) -> Option<String> {
-    let overdue = suppliers
-        .iter()
-        .filter_map(|(supplier, standing)| due(standing, *promised.get(supplier)?));
-    let dated = found.iter().filter_map(|file| file.lists.as_ref().ok()).flatten();
-    let dated = dated.flat_map(|list| figures_of(std::slice::from_ref(list)).dates);
-    let to_come = dated.filter_map(|date| date.parse::<Date>().ok());
-    overdue
-        .chain(to_come)
-        .filter(|date| *date > today)
-        .min()
-        .map(|date| date.to_string())
-}
-
 /// Names given for acceptance that no supplier has.
-pub fn unknown_names<'a>(accepted: &'a [String], settled: &Settled, before: &Note) -> Vec<&'a str> {
+pub fn unknown_names<'a>(
+    accepted: &'a [String],
+    settled: &Settled,
+    before: &BTreeMap<String, Standing>,
+) -> Vec<&'a str> {
     let known = |name: &&String| {
         settled.suppliers.contains_key(*name)
-            || before.suppliers.contains_key(*name)
+            || before.contains_key(*name)
             || settled.told.iter().any(|row| *row.supplier == ***name)
     };
     accepted

@@ -4,7 +4,8 @@
 //! - `lists/HASH.zst` are *snapshots*: every list ever taken and still of use, whole, by the SHA-256 of its bytes
 //! - `read/KEY` are lists as they were understood, to be thrown away at any time; see [`lists`](super::lists)
 //! - `state/RUN.json` and `state/RUN.ledger` are what a run knew; see [`state`](super::state)
-//! - `published.json` names the run whose state holds when there is no output to ask
+//! - `state/published` names the run whose state holds when there is no output to ask
+//! - `nights.jsonl` has a line for every night: when, how it ended, what was accepted
 //! - `unpacked` holds a snapshot while it is read
 //!
 //! Every file is written aside, synced and renamed, and its name is given for good, so that a night that dies leaves
@@ -16,7 +17,7 @@
 )]
 
 use std::collections::BTreeSet;
-use std::fs::{self, File};
+use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -150,6 +151,17 @@ impl Store {
         };
         laid_out.map_err(PublishError::io("unpack from the store", &packed))?;
         Ok(unpacked)
+    }
+
+    /// Adds a line to the record of nights, which nothing but people reads.
+    ///
+    /// # Errors
+    /// What the operating system says.
+    pub fn record(&self, line: &str) -> Result<(), PublishError> {
+        let path = self.folder.join("nights.jsonl");
+        let file = OpenOptions::new().append(true).create(true).open(&path);
+        file.and_then(|mut file| file.write_all(format!("{line}\n").as_bytes()))
+            .map_err(PublishError::io("write", &path))
     }
 
     /// Removes the files of a kind that are not among those to keep.

@@ -88,6 +88,13 @@ impl Chain {
         self.out.join(RUNS).join(name)
     }
 
+    /// Names of runs that are there, whether they stand or not.
+    pub fn names(&self) -> Vec<String> {
+        let names = entries(&self.out.join(RUNS));
+        let names = names.iter().filter_map(|path| path.file_name());
+        names.map(|name| name.to_string_lossy().into_owned()).collect()
+    }
+
     /// Whether the run that stands is there with all its files.
     pub fn stands_whole(&self) -> bool {
         self.pointer.as_ref().is_some_and(|pointer| {
@@ -163,7 +170,11 @@ pub fn pointed_at(out: &Path) -> Option<PathBuf> {
     Some(out.join(RUNS).join(pointer.run))
 }
 
-fn pointer_of(out: &Path) -> Result<Option<Pointer>, PublishError> {
+/// The pointer of an output; none before the first run.
+///
+/// # Errors
+/// It cannot be read, or is not of samefit.
+pub fn pointer_of(out: &Path) -> Result<Option<Pointer>, PublishError> {
     let path = out.join(POINTER_FILE);
     let text = match fs::read(&path) {
         Ok(text) => text,
