@@ -1,18 +1,19 @@
 //! `samefit build`: read vendor lists, publish the cross-reference.
 
+use super::decided;
 use super::gather::gather;
 use super::outcome::{Failure, Outcome};
 use super::run::{Clock, RunSettings, make};
 use super::talk::{Talk, print};
 use super::{Common, ProfileFolder};
 use crate::intake::{Limits, Profiles, find_inputs};
-use crate::link::LinkSettings;
 use crate::normalise::Scope;
 use crate::normalise::list_read::Gathered;
 use crate::normalise::vocabulary::Vocabulary;
 use crate::publish::place::Place;
 use crate::publish::{RunTables, SupplierRow, write_claimed};
 use crate::shop::rates::Rates;
+use crate::shop::review::Decisions;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -44,6 +45,9 @@ pub struct BuildTyped {
     /// Share of rejected lines above which the run ends with exit code 3
     #[arg(long, value_name = "SHARE", default_value_t = 0.05)]
     pub reject_limit: f64,
+    /// Decisions of a person: review.csv filled in, a list by hand, or a folder of them
+    #[arg(long, value_name = "FILE")]
+    pub decisions: Vec<PathBuf>,
     /// Print the account as JSON
     #[arg(long)]
     pub json: bool,
@@ -71,8 +75,12 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
     };
     let vocabulary = Vocabulary::built_in().map_err(|e| Failure::failed(e.to_string()))?;
     let limits = load_limits(typed.limits.as_deref())?;
+    let (decisions, unread) = Decisions::load(&typed.decisions)?;
     let files = find_inputs(&typed.inputs)?;
-    let place = Place::claim(&typed.out, &typed.inputs)?;
+    // decisions inside the output would be replaced by the new run's open questions
+    let given: Vec<PathBuf> = typed.inputs.iter().chain(&typed.decisions).cloned().collect();
+    decided::refuse_unsaved(&typed.out)?;
+    let place = Place::claim(&typed.out, &given)?;
     let mut clock = Clock::default();
     let scope = match typed.kind {
         KindTyped::Parts => Scope::Fit,
@@ -90,17 +98,18 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
     }
     let settings = RunSettings {
         scope,
-        link: LinkSettings::default(),
+        decisions,
+        unread,
         rates,
         reject_limit: typed.reject_limit,
-        input_paths: typed.inputs.clone(),
+        input_paths: given,
     };
     let made = make(&mut gathered, &settings, &mut clock, talk);
     let working = talk.working("publishing");
     let published = write_claimed(place, &made.tables, &made.facts)?;
     working.finish_and_clear();
     print(&account(&made.tables, &published.folder, typed.json))?;
-    Ok(outcome(&made.tables, &gathered, typed, talk))
+    Ok(outcome(&made.tables, &gathered, typed, talk).and(made.decisions))
 }
 
 /// Loads the profiles asked for, or those that lie where they usually do.

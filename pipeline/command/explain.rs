@@ -1,20 +1,25 @@
 //! `samefit explain`: what was understood of a text, or all that a run knows of one offer or of two.
 
-use super::explain_page;
 use super::machine::{json_text, row_json};
 use super::outcome::{Failure, Outcome};
 use super::talk::print;
 use super::{Common, open};
+use super::{explain_page, explain_pair};
 use crate::normalise::claim::{Attribute, Claim, Value as Stated};
 use crate::normalise::text::{Reading, read_text};
 use crate::normalise::vocabulary::Vocabulary;
+use crate::publish::CrossrefRow;
 use crate::publish::FinishedRun;
-use crate::shop::dossier::{Dossier, OfferName, Pair, Traced, differences, side_by_side, trace};
+use crate::shop::claim_pairs::{ClaimPair, ClaimSide, claim_pairs};
+use crate::shop::dossier::{Dossier, OfferName, Traced, differences, trace};
 use crate::shop::matching::figure;
+use crate::shop::pair::{Pair, Relation, numbered, side_by_side};
 use crate::shop::why::{self, Item};
 use crate::trade::interval::Interval;
 use clap::Args;
+use compact_str::CompactString;
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 /// What was typed.
@@ -23,10 +28,12 @@ use std::path::PathBuf;
   samefit explain \"Recoil starter 168F 196cc 3 hole 118mm PCD M6\"
   samefit explain --run output/demo --offer fenwarden_trade_stock:FW04052
   samefit explain --run output/demo --line fenwarden_trade_stock.csv:17
-  samefit explain --run output/demo --offer fenwarden_trade_stock:FW04052 --with zaunholt-preisliste-2026-09:ZH-81908")]
+  samefit explain --run output/demo fenwarden_trade_stock:FW04052 zaunholt-preisliste-2026-09:ZH-81908
+
+An offer of a run is named SUPPLIER:NUMBER, FILE:LINE, or by its own or its maker's number.")]
 pub struct ExplainTyped {
-    /// A listing's text
-    #[arg(value_name = "TEXT", required_unless_present = "run", conflicts_with_all = ["run", "offer", "line", "with"])]
+    /// A listing's text; with --run the name of an offer, or of two: why they are or are not together
+    #[arg(value_name = "TEXT or OFFER", required_unless_present = "run", conflicts_with_all = ["offer", "line", "with"])]
     pub text: Vec<String>,
     /// Folder of a finished run
     #[arg(long, value_name = "RUN")]
@@ -80,108 +87,159 @@ fn of_text(vocabulary: &Vocabulary, text: &str, json: bool) -> Result<String, Fa
 }
 
 fn of_run(vocabulary: &Vocabulary, run: &FinishedRun, typed: &ExplainTyped) -> Result<String, Failure> {
-    let name = match (&typed.offer, &typed.line) {
-        (Some(offer), _) => sku_name(offer)?,
-        (None, Some(line)) => line_name(line)?,
-        (None, None) => {
-            return Err(
-                Failure::usage("no offer of the run was named").hint("add --offer SUPPLIER:NUMBER or --line FILE:LINE")
-            );
+    let named = typed.offer.as_ref().or(typed.line.as_ref());
+    let (first, second) = match (named, typed.text.as_slice()) {
+        (Some(first), _) => (first, typed.with.as_ref()),
+        (None, [first]) => (first, None),
+        (None, [first, second]) => (first, Some(second)),
+        (None, _) => {
+            return Err(Failure::usage("no offer of the run was named, or more than two were")
+                .hint("name one or two, each as SUPPLIER:NUMBER, FILE:LINE, or by its number"));
         }
     };
     let read = |dossier: Dossier| Told {
         reading: read_text(vocabulary, &dossier.row.description),
         dossier,
     };
-    let first: Vec<Told> = match trace(run, &name)? {
-        Traced::Offers(dossiers) => dossiers.into_iter().map(read).collect(),
-        Traced::SetAside(rows) if typed.json => {
-            return Ok(json_text(
-                &json!({"set_aside": rows.iter().map(row_json).collect::<Vec<_>>()}),
-            ));
-        }
-        Traced::Rejected(rows) if typed.json => {
-            return Ok(json_text(
-                &json!({"rejected": rows.iter().map(row_json).collect::<Vec<_>>()}),
-            ));
-        }
-        Traced::SetAside(rows) => return Ok(explain_page::of_set_aside(&rows)),
-        Traced::Rejected(rows) => return Ok(explain_page::of_rejects(&rows)),
-        Traced::Nothing => return Err(no_such(run, &name)),
-    };
-    let Some(with) = &typed.with else {
-        return Ok(if typed.json {
-            json_text(&json!({"offers": first.iter().map(|told| told_json(vocabulary, told)).collect::<Vec<_>>()}))
-        } else {
-            first
-                .iter()
-                .map(|told| explain_page::of_offer(vocabulary, told))
-                .collect::<Vec<_>>()
-                .join("\n")
+    let traced = find(run, first)?;
+    let Some(second) = second else {
+        return Ok(match traced {
+            Traced::Offers(found) => of_offers(vocabulary, found.into_iter().map(read), typed.json),
+            other => of_no_offer(&other, typed.json),
         });
     };
-    let second = second_offer(run, with)?;
-    let Some(first) = first.into_iter().next() else {
-        return Err(no_such(run, &name));
-    };
-    let pair = side_by_side(run, &first.dossier, &second)?;
-    let second = read(second);
+    let first = one_offer(traced, first)?;
+    let second = one_offer(find(run, second)?, second)?;
+    if (&first.row.source_file, first.row.source_line) == (&second.row.source_file, second.row.source_line) {
+        return Err(Failure::usage("both names lead to one line").hint("name two different offers"));
+    }
+    let pair = side_by_side(run, &first, &second)?;
+    let (first, second) = (read(first), read(second));
+    let claims = claim_pairs(side(&first, &codes_of(&first)), side(&second, &codes_of(&second)));
     Ok(if typed.json {
-        json_text(&pair_json(&first, &second, &pair))
+        json_text(&pair_json(&first, &second, &pair, &claims))
     } else {
-        explain_page::of_pair(&first, &second, &pair)
+        explain_pair::of_pair(&first, &second, &pair, &claims)
     })
 }
 
-fn second_offer(run: &FinishedRun, given: &str) -> Result<Dossier, Failure> {
+fn of_offers(vocabulary: &Vocabulary, found: impl Iterator<Item = Told>, json: bool) -> String {
+    if json {
+        let told: Vec<Value> = found.map(|told| told_json(vocabulary, &told)).collect();
+        return json_text(&json!({"offers": told}));
+    }
+    let pages: Vec<String> = found.map(|told| explain_page::of_offer(vocabulary, &told)).collect();
+    pages.join("\n")
+}
+
+/// A line that is no offer.
+fn of_no_offer(traced: &Traced, json: bool) -> String {
+    match (traced, json) {
+        (Traced::SetAside(rows), true) => {
+            json_text(&json!({"set_aside": rows.iter().map(row_json).collect::<Vec<_>>()}))
+        }
+        (Traced::Rejected(rows), true) => {
+            json_text(&json!({"rejected": rows.iter().map(row_json).collect::<Vec<_>>()}))
+        }
+        (Traced::SetAside(rows), false) => explain_page::of_set_aside(rows),
+        (Traced::Rejected(rows), false) => explain_page::of_rejects(rows),
+        _ => String::new(),
+    }
+}
+
+/// Follows a name of any sort into the run.
+fn find(run: &FinishedRun, given: &str) -> Result<Traced, Failure> {
     for name in [sku_name(given), line_name(given)].into_iter().flatten() {
-        if let Traced::Offers(found) = trace(run, &name)?
-            && let Some(first) = found.into_iter().next()
-        {
-            return Ok(first);
+        match trace(run, &name)? {
+            Traced::Nothing => {}
+            found => return Ok(found),
         }
     }
-    Err(Failure::usage(format!(
-        "the run in {} holds no offer `{given}`",
-        run.folder().display()
-    ))
-    .hint("name it as SUPPLIER:NUMBER or FILE:LINE, as in crossref.csv"))
-}
-
-fn sku_name(given: &str) -> Result<OfferName, Failure> {
-    match given.split_once(':') {
-        Some((supplier, sku)) if !supplier.is_empty() => Ok(OfferName::Sku {
-            supplier: supplier.to_string(),
-            sku: sku.to_string(),
-        }),
-        _ => Err(Failure::usage(format!("`{given}` does not name an offer"))
-            .hint("write SUPPLIER:NUMBER, as in crossref.csv")),
+    let rows = numbered(run, given)?;
+    let products: BTreeSet<&str> = rows.iter().map(|row| row.product_id.as_str()).collect();
+    match (rows.first(), products.len()) {
+        (None, _) => Err(no_such(run, given)),
+        (Some(first), 1) => Ok(trace(run, &line_of(first))?),
+        (Some(_), _) => {
+            let names: Vec<String> = rows.iter().map(named).collect();
+            Err(
+                Failure::usage(format!("the number `{given}` stands for {} parts", products.len()))
+                    .hint(format!("name one of {}", names.join(", "))),
+            )
+        }
     }
 }
 
-fn line_name(given: &str) -> Result<OfferName, Failure> {
-    match given
-        .rsplit_once(':')
-        .and_then(|(file, line)| Some((file, line.parse().ok()?)))
-    {
-        Some((file, line)) if !file.is_empty() => Ok(OfferName::Line {
-            file: file.to_string(),
-            line,
-        }),
-        _ => Err(Failure::usage(format!("`{given}` does not name a line")).hint("write FILE:LINE, as in crossref.csv")),
+/// An offer as it is named on the command line.
+fn named(row: &CrossrefRow) -> String {
+    if row.supplier_sku.is_empty() {
+        format!("{}:{}", row.source_file, row.source_line)
+    } else {
+        format!("{}:{}", row.supplier, row.supplier_sku)
     }
 }
 
-fn no_such(run: &FinishedRun, name: &OfferName) -> Failure {
-    let called = match name {
-        OfferName::Sku { supplier, sku } => format!("{supplier}:{sku}"),
-        OfferName::Line { file, line } => format!("{file}:{line}"),
+fn line_of(row: &CrossrefRow) -> OfferName {
+    OfferName::Line {
+        file: row.source_file.to_string(),
+        line: row.source_line,
+    }
+}
+
+fn one_offer(traced: Traced, given: &str) -> Result<Dossier, Failure> {
+    let Traced::Offers(found) = traced else {
+        return Err(
+            Failure::usage(format!("`{given}` is no offer but a line set aside or rejected"))
+                .hint("samefit explain --run RUN with that name alone says why"),
+        );
     };
-    Failure::usage(format!(
-        "the run in {} holds no line `{called}`",
-        run.folder().display()
-    ))
-    .hint("suppliers, numbers, files and lines stand in crossref.csv, set-aside.csv and rejects.csv")
+    let names: Vec<String> = found
+        .iter()
+        .map(|one| format!("{}:{}", one.row.source_file, one.row.source_line))
+        .collect();
+    let mut found = found.into_iter();
+    match (found.next(), found.next()) {
+        (Some(only), None) => Ok(only),
+        _ => Err(Failure::usage(format!("the supplier lists `{given}` on several lines"))
+            .hint(format!("name one of {}", names.join(", ")))),
+    }
+}
+
+fn codes_of(told: &Told) -> Vec<CompactString> {
+    let codes = told.reading.claims.iter().filter_map(|claim| match &claim.value {
+        Stated::Code(code) if claim.attribute == Attribute::EngineCode => Some(code.clone()),
+        _ => None,
+    });
+    codes.collect()
+}
+
+fn side<'a>(told: &'a Told, codes: &'a [CompactString]) -> ClaimSide<'a> {
+    ClaimSide {
+        row: &told.dossier.row,
+        group: told.dossier.group.as_ref(),
+        codes,
+    }
+}
+
+fn sku_name(given: &str) -> Option<OfferName> {
+    let (supplier, sku) = given.split_once(':').filter(|(supplier, _)| !supplier.is_empty())?;
+    Some(OfferName::Sku {
+        supplier: supplier.to_string(),
+        sku: sku.to_string(),
+    })
+}
+
+fn line_name(given: &str) -> Option<OfferName> {
+    let (file, line) = given.rsplit_once(':').filter(|(file, _)| !file.is_empty())?;
+    Some(OfferName::Line {
+        file: file.to_string(),
+        line: line.parse().ok()?,
+    })
+}
+
+fn no_such(run: &FinishedRun, given: &str) -> Failure {
+    Failure::usage(format!("the run in {} holds no line `{given}`", run.folder().display()))
+        .hint("write SUPPLIER:NUMBER, FILE:LINE or a number, as in crossref.csv, set-aside.csv and rejects.csv")
 }
 
 fn reading_json(vocabulary: &Vocabulary, reading: &Reading) -> Value {
@@ -291,17 +349,44 @@ fn told_json(vocabulary: &Vocabulary, told: &Told) -> Value {
     })
 }
 
-fn pair_json(a: &Told, b: &Told, pair: &Pair) -> Value {
+fn pair_json(a: &Told, b: &Told, pair: &Pair, claims: &[ClaimPair]) -> Value {
     let (one, two) = (&a.dossier.row, &b.dossier.row);
     let differ = match &pair.groups {
         [Some(x), Some(y)] => differences(x, y),
         _ => Vec::new(),
     };
+    let parts: Vec<Value> = pair
+        .parts
+        .iter()
+        .map(|part| json!({"compared": part.compared, "words": part.words, "bits": rounded3(part.bits), "speaks": part.strength()}))
+        .collect();
+    let claims: Vec<Value> = claims
+        .iter()
+        .map(|claim| json!({"attribute": claim.attribute, "verdict": claim.verdict.word(), "words": claim.words}))
+        .collect();
     json!({
-        "offers": [row_json(one), row_json(two)], "link": pair.link.as_ref().map(row_json),
-        "same_product": one.product_id == two.product_id,
+        "offers": [row_json(one), row_json(two)], "link": pair.link.as_ref().map(row_json), "parts": parts,
+        "same_product": one.product_id == two.product_id, "relation": relation_json(&pair.relation),
         "same_group": !one.group_id.is_empty() && one.group_id == two.group_id,
         "groups": pair.groups.iter().map(|group| group.as_ref().map(row_json)).collect::<Vec<_>>(),
-        "groups_differ": differ,
+        "groups_differ": differ, "claims": claims,
+        "decisions": [why::decisions(&one.evidence), why::decisions(&two.evidence)],
     })
+}
+
+fn relation_json(relation: &Relation) -> Value {
+    match relation {
+        Relation::Joined => json!({"how": "linked"}),
+        Relation::Chained(hops) => {
+            let hops: Vec<Value> = hops
+                .iter()
+                .map(|hop| json!({"from": named(&hop.from), "to": named(&hop.to), "probability": hop.probability}))
+                .collect();
+            json!({"how": "over other offers", "chain": hops})
+        }
+        Relation::Parted(parting) => json!({
+            "how": "two products", "outcome": parting.outcome, "nearest": parting.nearest.as_ref().map(row_json),
+            "partners": parting.partners.iter().map(|link| link.as_ref().map(row_json)).collect::<Vec<_>>(),
+        }),
+    }
 }

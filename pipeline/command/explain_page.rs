@@ -6,7 +6,6 @@ use crate::normalise::text::Reading;
 use crate::normalise::vocabulary::Vocabulary;
 use crate::publish::column::money;
 use crate::publish::{CrossrefRow, LinkRow, RejectRow, SetAsideRow};
-use crate::shop::dossier::{Pair, differences};
 use crate::shop::why;
 
 /// Other offers of a product listed before the rest is only counted.
@@ -127,7 +126,7 @@ pub fn of_offer(vocabulary: &Vocabulary, told: &Told) -> String {
     page.finish()
 }
 
-fn heading(row: &CrossrefRow) -> String {
+pub(super) fn heading(row: &CrossrefRow) -> String {
     format!(
         "{}:{}  ({}:{})",
         row.supplier, row.supplier_sku, row.source_file, row.source_line
@@ -135,7 +134,7 @@ fn heading(row: &CrossrefRow) -> String {
 }
 
 /// An offer as `--with` takes it: by its supplier's number, or by its line when it has none.
-fn named(supplier: &str, sku: &str, file: &str, line: u32) -> String {
+pub(super) fn named(supplier: &str, sku: &str, file: &str, line: u32) -> String {
     if sku.is_empty() {
         format!("{file}:{line}")
     } else {
@@ -256,99 +255,6 @@ fn bits(link: &LinkRow) -> String {
         .filter_map(|(name, bits)| Some(format!("{name} {:+.1}", (*bits)?)))
         .collect();
     format!("evidence in bits: {}", shown.join(", "))
-}
-
-/// Two offers side by side.
-pub fn of_pair(a: &Told, b: &Told, pair: &Pair) -> String {
-    let mut page = Page::default();
-    let (one, two) = (&a.dossier.row, &b.dossier.row);
-    for row in [one, two] {
-        page.sentence(0, &heading(row));
-        page.sentence(2, &row.description);
-    }
-    page.gap();
-    if one.product_id == two.product_id {
-        page.sentence(0, &format!("Together: the very same part, product {}", one.product_id));
-    } else {
-        page.sentence(0, &format!("Two products: {} and {}", one.product_id, two.product_id));
-    }
-    match &pair.link {
-        Some(link) => {
-            page.sentence(
-                2,
-                &format!(
-                    "probability of being the same {:.4}: {}",
-                    link.probability, link.outcome
-                ),
-            );
-            page.sentence(2, &bits(link));
-        }
-        None if one.product_id == two.product_id => {
-            page.sentence(
-                2,
-                "not linked to each other directly; other offers of the product join them",
-            );
-        }
-        None => page.sentence(2, "never compared, or less than 0.05 probable to be the same"),
-    }
-    page.gap();
-    write_groups(&mut page, one, two, pair);
-    for row in [one, two].into_iter().filter(|row| !row.measure_first.is_empty()) {
-        page.sentence(
-            2,
-            &format!(
-                "measure first for {}:{}: {}",
-                row.supplier, row.supplier_sku, row.measure_first
-            ),
-        );
-    }
-    page.finish()
-}
-
-fn write_groups(page: &mut Page, one: &CrossrefRow, two: &CrossrefRow, pair: &Pair) {
-    let [Some(first), Some(second)] = &pair.groups else {
-        page.line("Fit groups: not both offers stand in one");
-        return;
-    };
-    if first.group_id == second.group_id {
-        page.sentence(
-            0,
-            &format!(
-                "Interchange: both stand in fit group {}, {}",
-                first.group_id, first.name
-            ),
-        );
-        page.sentence(
-            2,
-            &format!("with confidence {:.2} and {:.2}", one.confidence, two.confidence),
-        );
-        return;
-    }
-    page.line("Do not interchange, as far as is known:");
-    for (group, row) in [(first, one), (second, two)] {
-        page.sentence(
-            2,
-            &format!("{}  {}  (confidence {:.2})", group.group_id, group.name, row.confidence),
-        );
-    }
-    let differ = differences(first, second);
-    let differ = if differ.is_empty() {
-        "nothing that both state; their engines are named apart".into()
-    } else {
-        differ.join("; ")
-    };
-    page.sentence(2, &format!("they differ in: {differ}"));
-    let covers = |x: &crate::publish::GroupRow, y: &crate::publish::GroupRow| {
-        x.covers_groups.split(';').any(|id| y.group_id == id)
-    };
-    for (assembly, covered) in [(first, second), (second, first)] {
-        if covers(assembly, covered) {
-            page.sentence(
-                2,
-                &format!("{} is an assembly that covers {}", assembly.group_id, covered.group_id),
-            );
-        }
-    }
 }
 
 /// Lines that are not a part kind in scope.

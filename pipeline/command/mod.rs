@@ -4,8 +4,10 @@
 //! stdout is data, stderr is talk.
 
 pub mod build;
+mod decided;
 pub mod explain;
 mod explain_page;
+mod explain_pair;
 pub mod find;
 mod find_page;
 pub mod gather;

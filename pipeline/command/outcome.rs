@@ -57,6 +57,14 @@ pub struct Failure {
 }
 
 impl Outcome {
+    /// Both together: the worse of two ends.
+    pub fn and(self, other: Outcome) -> Outcome {
+        match (self, other) {
+            (Outcome::Done, Outcome::Done) => Outcome::Done,
+            _ => Outcome::Warned,
+        }
+    }
+
     /// The exit code.
     pub fn exit_code(self) -> ExitCode {
         ExitCode::from(match self {
@@ -156,6 +164,14 @@ impl From<InputError> for Failure {
 impl From<ProfileError> for Failure {
     fn from(error: ProfileError) -> Failure {
         Failure::usage(error.to_string()).hint(error.hint)
+    }
+}
+
+impl From<crate::shop::review::DecisionsError> for Failure {
+    fn from(error: crate::shop::review::DecisionsError) -> Failure {
+        Failure::usage(error.to_string()).hint(
+            "a decisions file is review.csv filled in, or lines such as: same, SUPPLIER:NUMBER, SUPPLIER:NUMBER, note",
+        )
     }
 }
 

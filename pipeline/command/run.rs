@@ -2,16 +2,20 @@
 //!
 //! `build` and `refresh` both end here, so that the same lists and settings give the same tables by either way.
 
+use super::decided;
 use super::list_rows::add_lists;
+use super::outcome::Outcome;
 use super::talk::Talk;
-use crate::fit::{FitGroups, fit_products};
-use crate::link::{LinkSettings, Products, link_offers};
+use crate::fit::FitGroups;
+use crate::link::Products;
 use crate::normalise::Scope;
 use crate::normalise::list_read::Gathered;
 use crate::publish::{InputFact, RunFacts, RunTables, StageTime};
 use crate::shop::crossref::{self, Stages};
 use crate::shop::landed::{Landed, landed};
 use crate::shop::rates::Rates;
+use crate::shop::records::record_rows;
+use crate::shop::review::{Decisions, Warning};
 use rayon::prelude::*;
 use std::path::PathBuf;
 use std::time::Instant;
@@ -21,8 +25,10 @@ use std::time::Instant;
 pub struct RunSettings {
     /// parts with fit groups, or any products
     pub scope: Scope,
-    /// how offers are linked
-    pub link: LinkSettings,
+    /// what a person decided
+    pub decisions: Decisions,
+    /// rows of the decisions that could not be read
+    pub unread: Vec<Warning>,
     /// exchange rates and home currency
     pub rates: Rates,
     /// share of rejected lines above which a run ends with a warning
@@ -38,6 +44,8 @@ pub struct Made {
     pub tables: RunTables,
     /// facts beside them
     pub facts: RunFacts,
+    /// whether the decisions need mending
+    pub decisions: Outcome,
 }
 
 /// Wall clock per stage.
@@ -61,12 +69,14 @@ impl Clock {
 
 /// Runs the stages over lists that were read.
 pub fn make(gathered: &mut Gathered, settings: &RunSettings, clock: &mut Clock, talk: Talk) -> Made {
-    let (offers, profiles) = gathered.take_offers();
+    let (mut offers, profiles) = gathered.take_offers();
+    let mut told = settings.decisions.resolve(&offers);
+    told.apply(&mut offers);
     let working = talk.working("linking");
-    let products = clock.time("link", || link_offers(&offers, &settings.link));
+    let products = clock.time("link", || told.link(&offers));
     working.set_message("fitting");
     let fit = clock.time("fit", || {
-        (settings.scope == Scope::Fit).then(|| fit_products(&offers, &products))
+        (settings.scope == Scope::Fit).then(|| told.fit(&offers, &products))
     });
     let landed: Vec<Landed> = offers
         .par_iter()
@@ -79,24 +89,35 @@ pub fn make(gathered: &mut Gathered, settings: &RunSettings, clock: &mut Clock, 
         fit: fit.as_ref(),
         landed: &landed,
         home: &settings.rates.home,
+        told: &told,
     };
-    let tables = clock.time("tables", || tables(gathered, stages));
+    let (tables, left_out) = clock.time("tables", || tables(gathered, stages));
     working.finish_and_clear();
-    let facts = facts(settings, gathered, &products, fit.as_ref(), clock);
-    Made { tables, facts }
+    let mut facts = facts(settings, gathered, &products, fit.as_ref(), clock);
+    decided::add_facts(&mut facts, &told, &settings.unread, tables.review.len(), left_out);
+    Made {
+        tables,
+        facts,
+        decisions: decided::say(&told, &settings.unread, talk),
+    }
 }
 
-fn tables(gathered: &Gathered, stages: Stages<'_>) -> RunTables {
+/// The tables, and how many questions the review sheet had no room for.
+fn tables(gathered: &Gathered, stages: Stages<'_>) -> (RunTables, u64) {
     let made = crossref::tables(stages);
     let mut tables = RunTables {
         crossref: made.crossref,
         links: made.links,
         groups: made.groups,
         products: made.products,
+        review: made.review.rows,
         ..RunTables::default()
     };
+    if let Some(fit) = stages.fit {
+        tables.track_records = record_rows(stages.offers, stages.products, fit);
+    }
     add_lists(&mut tables, gathered, stages);
-    tables
+    (tables, made.review.left_out)
 }
 
 fn facts(

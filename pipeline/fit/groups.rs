@@ -7,6 +7,7 @@
 
 use super::classes::{Classes, Posterior};
 use super::codes::Codes;
+use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
 use super::merge::merge_classes;
 use super::naming;
@@ -79,16 +80,21 @@ pub struct FitGroups {
     pub numbers: Codes,
     /// classes joined after the start
     pub merges: usize,
+    /// words of a person that contradict each other, each a set of their numbers; none of them was held
+    pub contradicted: Vec<Vec<usize>>,
 }
 
-/// Sorts products into fit groups.
-pub fn fit_products(offers: &[Offer], products: &Products) -> FitGroups {
+/// Sorts products into fit groups; `words` are what a person said fits or does not.
+pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) -> FitGroups {
+    let held = Held::of(words, products);
     let mut codes = Codes::learn(evidence::code_sightings(offers));
     let mut numbers = Codes::default();
     let evidence = evidence::pool(offers, products, &mut codes, &mut numbers);
     let mut memberships = start::first_memberships(&evidence, &codes, numbers.texts.len());
-    let (classes, merges) = refine(&evidence, &mut memberships, (codes.texts.len(), numbers.texts.len()));
-    let placed = place(&evidence, &classes, &memberships);
+    let vocabulary = (codes.texts.len(), numbers.texts.len());
+    let (classes, merges) = refine(&evidence, &mut memberships, vocabulary, &held);
+    let mut placed = place(&evidence, &classes, &memberships);
+    let contradicted = held.settle(&mut placed.place, &mut placed.variant, &evidence, &memberships);
     let confidence = offer_confidence(
         offers,
         products,
@@ -109,18 +115,27 @@ pub fn fit_products(offers: &[Offer], products: &Products) -> FitGroups {
         codes,
         numbers,
         merges,
+        contradicted,
     };
+    held.judge(&placed.place, &mut result.confidence);
     result.describe(products, &placed);
     result
 }
 
-fn refine(evidence: &[Evidence], memberships: &mut Vec<Posterior>, vocabulary: (usize, usize)) -> (Classes, usize) {
+fn refine(
+    evidence: &[Evidence],
+    memberships: &mut Vec<Posterior>,
+    vocabulary: (usize, usize),
+    held: &Held,
+) -> (Classes, usize) {
     let mut merges = 0;
+    held.hold(memberships);
     let mut classes = Classes::learn(evidence, memberships, None, vocabulary);
     for merge_round in 0..MERGE_ROUNDS {
         let rounds = if merge_round == 0 { ROUNDS } else { 2 };
         for _ in 0..rounds {
-            let next = classes.posteriors(evidence, memberships);
+            let mut next = classes.posteriors(evidence, memberships);
+            held.hold(&mut next);
             let moved = moved(memberships, &next);
             *memberships = next;
             classes = Classes::learn(evidence, memberships, Some(&classes), vocabulary);
@@ -136,6 +151,7 @@ fn refine(evidence: &[Evidence], memberships: &mut Vec<Posterior>, vocabulary: (
         classes = Classes::learn(evidence, memberships, None, vocabulary);
     }
     *memberships = classes.posteriors(evidence, memberships);
+    held.hold(memberships);
     (classes, merges)
 }
 

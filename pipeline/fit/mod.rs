@@ -7,9 +7,10 @@
 //! 4. `classes`   latent engine classes, refined by expectation and maximisation
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
 //! 6. `variants`  another bolt circle inside a class is a group of its own
-//! 7. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
-//! 8. `ledger`    claim by claim, what spoke for the group and what against it
-//! 9. `record`    suppliers' track record: claims that the rest contradicts
+//! 7. `decided`   what a person said fits or does not, held through 4 to 6
+//! 8. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
+//! 9. `ledger`    claim by claim, what spoke for the group and what against it
+//! 10. `record`   suppliers' track record: claims that the rest contradicts
 //!
 //! An *engine class* is a set of engines that take the same parts; it is shared by all part kinds,
 //! each with its own interface inside it. No table of brands is needed: what a code means is
@@ -17,6 +18,7 @@
 
 pub mod classes;
 pub mod codes;
+pub mod decided;
 pub mod evidence;
 pub mod groups;
 pub mod ledger;

@@ -42,6 +42,7 @@ pub mod reader;
 mod recognise;
 mod repair;
 pub mod rows;
+pub mod small_table;
 mod split;
 pub mod statements;
 mod survey;

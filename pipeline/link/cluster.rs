@@ -26,6 +26,19 @@ pub enum Word {
     Different,
 }
 
+/// Why two records whose link is more likely than not are kept apart.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Parting {
+    /// two sound barcodes of one pack size
+    Barcodes,
+    /// two numbers of one maker
+    Numbers,
+    /// a person's word
+    Person,
+    /// the rest of both clusters speaks against it
+    WeakChain,
+}
+
 /// One link between two records.
 #[derive(Clone, Copy, Debug)]
 pub struct Edge {
@@ -48,6 +61,10 @@ pub struct Clusters {
     pub cut: u64,
     /// pairs a person called both same and different, directly or by consequence
     pub contradicted: Vec<(u32, u32)>,
+    /// pairs a person called the same against a constraint; the person wins
+    pub overruled: Vec<(u32, u32)>,
+    /// links more likely than not that did not join, with the reason
+    pub parted: Vec<(u32, u32, Parting)>,
 }
 
 /// What a cluster may not contradict.
@@ -74,6 +91,8 @@ pub fn cluster(records: &Records, edges: &[Edge], words: &[(u32, u32, Word)]) ->
         forbidden: 0,
         cut: 0,
         contradicted: Vec::new(),
+        overruled: Vec::new(),
+        parted: Vec::new(),
     };
     for &(a, b, word) in words {
         if word == Word::Different {
@@ -88,6 +107,9 @@ pub fn cluster(records: &Records, edges: &[Edge], words: &[(u32, u32, Word)]) ->
                 if state.told_apart(x, y) {
                     clusters.contradicted.push((a, b));
                 } else {
+                    if state.forbids(records, x, y).is_some() {
+                        clusters.overruled.push((a, b));
+                    }
                     state.join(x, y);
                 }
             }
@@ -98,14 +120,27 @@ pub fn cluster(records: &Records, edges: &[Edge], words: &[(u32, u32, Word)]) ->
         if x == y {
             continue;
         }
-        if state.told_apart(x, y) || state.forbids(records, x, y) {
-            clusters.forbidden += 1;
-        } else if state.evidence(x, y) > 0.0 {
-            state.join(x, y);
+        let forbidden = if state.told_apart(x, y) {
+            Some(Parting::Person)
         } else {
-            clusters.cut += 1;
-        }
+            state.forbids(records, x, y)
+        };
+        let parting = match forbidden {
+            Some(reason) => reason,
+            None if state.evidence(x, y) > 0.0 => {
+                state.join(x, y);
+                continue;
+            }
+            None => Parting::WeakChain,
+        };
+        *(if parting == Parting::WeakChain {
+            &mut clusters.cut
+        } else {
+            &mut clusters.forbidden
+        }) += 1;
+        clusters.parted.push((edge.a, edge.b, parting));
     }
+    clusters.parted.sort_unstable();
     clusters.of = (0..records.len() as u32).map(|i| state.smallest(i)).collect();
     clusters
 }
@@ -190,14 +225,18 @@ impl State {
         list.into_iter().any(|i| self.root(i) == y)
     }
 
-    fn forbids(&self, records: &Records, x: u32, y: u32) -> bool {
+    fn forbids(&self, records: &Records, x: u32, y: u32) -> Option<Parting> {
         let (p, q) = (&self.identity[x as usize], &self.identity[y as usize]);
         let barcodes = p
             .barcodes
             .iter()
             .any(|a| q.barcodes.iter().any(|b| a.0 == b.0 && a.1 != b.1))
             && !p.barcodes.iter().any(|a| q.barcodes.contains(a));
-        barcodes || numbers_forbid(records, p, q)
+        if barcodes {
+            Some(Parting::Barcodes)
+        } else {
+            numbers_forbid(records, p, q).then_some(Parting::Numbers)
+        }
     }
 
     fn join(&mut self, x: u32, y: u32) {

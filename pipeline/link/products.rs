@@ -1,7 +1,7 @@
 //! The link stage as a whole: offers in, products and links out.
 
 use super::blocks::{self, BlockCounts};
-use super::cluster::{self, Edge, Word};
+use super::cluster::{self, Edge, Parting, Word};
 use super::compare::{Comparison, FIELDS, compare};
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
@@ -13,6 +13,9 @@ use rustc_hash::FxHashMap;
 
 /// Links below this probability are not kept.
 pub const KEPT: f64 = 0.05;
+
+/// Probability that a person's word on two offers is right. People slip too: one time in a hundred (value from memory).
+pub const PERSONS_WORD: f64 = 0.99;
 
 /// What a person may set.
 #[derive(Clone, Debug, Default)]
@@ -66,6 +69,10 @@ pub struct Products {
     pub repeats: Vec<f64>,
     /// decisions of a person that contradict each other
     pub contradicted: Vec<(u32, u32)>,
+    /// pairs a person called the same although their identifiers forbid it
+    pub overruled: Vec<(u32, u32)>,
+    /// links more likely than not that did not become one product, ascending by pair, with the reason
+    pub parted: Vec<(u32, u32, Parting)>,
 }
 
 impl Products {
@@ -80,6 +87,8 @@ impl Products {
             weights: None,
             repeats: Vec::new(),
             contradicted: Vec::new(),
+            overruled: Vec::new(),
+            parted: Vec::new(),
         }
     }
 }
@@ -87,12 +96,21 @@ impl Products {
 /// Links records into products.
 pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let mut candidates = blocks::candidates(records);
+    candidates.add(
+        settings
+            .decisions
+            .iter()
+            .map(|&(a, b, _)| (a.min(b), a.max(b)))
+            .collect(),
+    );
     let mut comparisons = compare_all(records, &candidates.pairs);
+    let mut told = told(&candidates.pairs, &settings.decisions);
     let mut first = learn(
         records,
         &candidates.pairs,
         &comparisons,
         &vec![1.0; records.lists as usize],
+        &told,
     );
     let repeats = first.as_ref().map_or_else(Vec::new, |l| {
         repeats::rates(records, &candidates.pairs, &comparisons, l)
@@ -102,7 +120,8 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
         candidates.add(more);
         comparisons = compare_all(records, &candidates.pairs);
         let once: Vec<f32> = repeats.iter().map(|r| repeats::exclusivity(*r)).collect();
-        first = learn(records, &candidates.pairs, &comparisons, &once);
+        told = self::told(&candidates.pairs, &settings.decisions);
+        first = learn(records, &candidates.pairs, &comparisons, &once, &told);
     }
     let (weights, probability) = first.map_or((None, Vec::new()), |l| (Some(l.weights), l.probability));
     let edges: Vec<Edge> = candidates
@@ -115,7 +134,7 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let clusters = cluster::cluster(records, &edges, &settings.decisions);
     let (of_offer, members) = number_products(&clusters.of);
     let confidence = membership(&of_offer, &edges);
-    let links = kept_links(&candidates.pairs, &comparisons, &probability, weights.as_ref());
+    let links = kept_links(&candidates.pairs, &comparisons, &probability, weights.as_ref(), &told);
     Products {
         of_offer,
         members,
@@ -129,7 +148,27 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
         weights,
         repeats,
         contradicted: clusters.contradicted,
+        overruled: clusters.overruled,
+        parted: clusters.parted,
     }
+}
+
+/// Decided pairs by their index, ascending, each at the probability that a person's word gives it.
+fn told(pairs: &[(u32, u32)], decisions: &[(u32, u32, Word)]) -> Vec<(u32, f64)> {
+    let mut told: Vec<(u32, f64)> = decisions
+        .iter()
+        .filter_map(|&(a, b, word)| {
+            let pair = pairs.binary_search(&(a.min(b), a.max(b))).ok()?;
+            let probability = match word {
+                Word::Same => PERSONS_WORD,
+                Word::Different => 1.0 - PERSONS_WORD,
+            };
+            Some((pair as u32, probability))
+        })
+        .collect();
+    told.sort_unstable_by(|x, y| x.0.cmp(&y.0).then(x.1.total_cmp(&y.1)));
+    told.dedup_by_key(|t| t.0);
+    told
 }
 
 /// Records of one list that share a maker number or barcode are one item: another pack or
@@ -161,20 +200,35 @@ fn compare_all(records: &Records, pairs: &[(u32, u32)]) -> Vec<Comparison> {
 
 /// Learns weights; `once` tells by list how far it offers one part once only. Where there are more
 /// pairs than learning needs, weights come from a sample of whole neighbourhoods and are applied to all.
-fn learn(records: &Records, pairs: &[(u32, u32)], comparisons: &[Comparison], once: &[f32]) -> Option<Learned> {
+fn learn(
+    records: &Records,
+    pairs: &[(u32, u32)],
+    comparisons: &[Comparison],
+    once: &[f32],
+    told: &[(u32, f64)],
+) -> Option<Learned> {
     if comparisons.is_empty() {
         return None;
     }
     let all_pairs = records.len() as f64 * (records.len() as f64 - 1.0) / 2.0;
     let rivals = rivals_of(records, pairs, once);
     let Some(sample) = sample::neighbourhoods(pairs, records.len()) else {
-        return Some(weights::learn(comparisons, &rivals, all_pairs));
+        return Some(weights::learn(comparisons, &rivals, all_pairs, told));
     };
     let some_pairs: Vec<(u32, u32)> = sample.iter().map(|e| pairs[*e as usize]).collect();
     let some: Vec<Comparison> = sample.iter().map(|e| comparisons[*e as usize]).collect();
     let share = some.len() as f64 / comparisons.len() as f64;
-    let learned = weights::learn(&some, &rivals_of(records, &some_pairs, once), all_pairs * share);
-    Some(weights::apply(comparisons, &rivals, learned.weights))
+    let some_told: Vec<(u32, f64)> = told
+        .iter()
+        .filter_map(|(pair, p)| Some((sample.binary_search(pair).ok()? as u32, *p)))
+        .collect();
+    let learned = weights::learn(
+        &some,
+        &rivals_of(records, &some_pairs, once),
+        all_pairs * share,
+        &some_told,
+    );
+    Some(weights::apply(comparisons, &rivals, learned.weights, told))
 }
 
 fn rivals_of(records: &Records, pairs: &[(u32, u32)], once: &[f32]) -> Rivals {
@@ -239,14 +293,17 @@ fn kept_links(
     comparisons: &[Comparison],
     probability: &[f64],
     weights: Option<&PathWeights>,
+    told: &[(u32, f64)],
 ) -> Vec<Link> {
     let Some(weights) = weights else { return Vec::new() };
+    let is_told = |at: usize| told.binary_search_by_key(&(at as u32), |t| t.0).is_ok();
     pairs
         .iter()
         .zip(comparisons)
         .zip(probability)
-        .filter(|(_, p)| **p >= KEPT)
-        .map(|((&(a, b), c), &probability)| Link {
+        .enumerate()
+        .filter(|(at, (_, p))| **p >= KEPT || is_told(*at))
+        .map(|(_, ((&(a, b), c), &probability))| Link {
             a,
             b,
             probability,
@@ -313,6 +370,66 @@ mod tests {
         };
         let products = link_records(&Records::of(&texts), &settings);
         assert_eq!(products.members.len(), 2);
+    }
+
+    #[test]
+    fn a_person_calling_two_offers_the_same_wins_over_two_barcodes_and_that_is_said() {
+        let mut texts = [
+            line(0, "recoil starter brunlo", "TV4471A", "brunlo"),
+            line(1, "lanceur", "PX9982C", "brunlo"),
+        ];
+        (texts[0].gtin, texts[1].gtin) = (4_006_381_333_931, 9_520_274_002_889);
+        let records = Records::of(&texts);
+        assert_eq!(link_records(&records, &LinkSettings::default()).members.len(), 2);
+        let settings = LinkSettings {
+            decisions: vec![(1, 0, Word::Same)],
+        };
+        let products = link_records(&records, &settings);
+        assert_eq!(products.members.len(), 1);
+        assert_eq!(products.overruled, [(1, 0)]);
+        assert!(
+            products.confidence.iter().all(|c| *c > 0.97),
+            "{:?}",
+            products.confidence
+        );
+        assert!((products.links[0].probability - PERSONS_WORD).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_decided_pair_teaches_the_weights_and_keeps_its_probability() {
+        let texts: Vec<RecordText<'_>> = (0..40)
+            .map(|i| {
+                line(
+                    i % 2,
+                    if i < 20 {
+                        "recoil starter brunlo red"
+                    } else {
+                        "lanceur drolik bleu"
+                    },
+                    "",
+                    "",
+                )
+            })
+            .collect();
+        let records = Records::of(&texts);
+        let settings = LinkSettings {
+            decisions: vec![(0, 1, Word::Different), (0, 3, Word::Same)],
+        };
+        let products = link_records(&records, &settings);
+        let of = |a: u32, b: u32| {
+            products
+                .links
+                .iter()
+                .find(|l| (l.a, l.b) == (a, b))
+                .map(|l| l.probability)
+        };
+        assert!(
+            of(0, 1).is_some_and(|p| (p - (1.0 - PERSONS_WORD)).abs() < 1e-9),
+            "kept though improbable"
+        );
+        assert!(of(0, 3).is_some_and(|p| (p - PERSONS_WORD).abs() < 1e-9));
+        assert_eq!(products.of_offer[0], products.of_offer[3]);
+        assert_ne!(products.of_offer[0], products.of_offer[1]);
     }
 
     #[test]

@@ -95,21 +95,29 @@ fn number_rarity(comparison: &Comparison) -> f64 {
     -(f64::from(comparison.number_records) / 4.0).max(1.0).ln()
 }
 
-/// Learns weights from all candidate pairs; `all_pairs` is the number of pairs there are, compared or not.
-pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64) -> Learned {
+/// Learns weights from all candidate pairs; `all_pairs` is the number of pairs there are, compared or not, `told` the
+/// pairs a person has decided, which stay at the probability given.
+pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64, told: &[(u32, f64)]) -> Learned {
     let mut probability = seeds(comparisons, rivals);
+    hold(&mut probability, told);
     let mut weights = estimate_paths(comparisons, &probability, all_pairs);
     for _ in 0..ROUNDS {
         weights = estimate_paths(comparisons, &probability, all_pairs);
-        probability = settle_prior(comparisons, rivals, &mut weights);
+        probability = settle_prior(comparisons, rivals, &mut weights, told);
     }
     Learned { weights, probability }
 }
 
 /// Probabilities of all pairs under weights learned on some of them; only the priors settle anew.
-pub fn apply(comparisons: &[Comparison], rivals: &Rivals, mut weights: PathWeights) -> Learned {
-    let probability = settle_prior(comparisons, rivals, &mut weights);
+pub fn apply(comparisons: &[Comparison], rivals: &Rivals, mut weights: PathWeights, told: &[(u32, f64)]) -> Learned {
+    let probability = settle_prior(comparisons, rivals, &mut weights, told);
     Learned { weights, probability }
+}
+
+fn hold(probability: &mut [f64], told: &[(u32, f64)]) {
+    for (pair, p) in told {
+        probability[*pair as usize] = *p;
+    }
 }
 
 fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f64) -> PathWeights {
@@ -296,13 +304,23 @@ fn prior_odds(expected: f64, pairs: f64, matched: f64, exclusivity: f64) -> f64 
 }
 
 /// Repeats scoring until the priors agree with the number of true pairs they lead to.
-fn settle_prior(comparisons: &[Comparison], rivals: &Rivals, weights: &mut PathWeights) -> Vec<f64> {
+fn settle_prior(
+    comparisons: &[Comparison],
+    rivals: &Rivals,
+    weights: &mut PathWeights,
+    told: &[(u32, f64)],
+) -> Vec<f64> {
     let mut probability = Vec::new();
     let exclusivity = rivals.mean_strength();
     let mut before = 0.0;
     for _ in 0..SETTLING {
-        let scores: Vec<f64> = comparisons.iter().map(|c| weights.log_odds(c)).collect();
+        let mut scores: Vec<f64> = comparisons.iter().map(|c| weights.log_odds(c)).collect();
+        for (pair, p) in told {
+            // a decided pair takes its place from its rivals, or leaves it to them
+            scores[*pair as usize] = (p / (1.0 - p)).ln();
+        }
         probability = rivals.posteriors(&scores);
+        hold(&mut probability, told);
         let mut expected = [0.0; 2];
         let mut count = [0.0; 2];
         for (c, p) in comparisons.iter().zip(&probability) {

@@ -6,8 +6,9 @@
 //!
 //! The files: `crossref.csv` and `.parquet` (one row per offer), `crossref.xlsx` (the same for people),
 //! `links.parquet`, `groups.csv`, `products.csv`, `set-aside.csv`, `rejects.csv`, `suppliers.csv`,
-//! `report.html`, `datapackage.json` and `run.json`. A run that follows earlier ones also has `changes.csv` and `.json`,
-//! `ids.csv` and `prices.parquet`. The same rows give the same bytes in all of them
+//! `track-records.csv`, `review.csv` (questions for a person), `report.html`, `datapackage.json` and `run.json`. A run
+//! that follows earlier ones also has `changes.csv` and `.json`, `ids.csv` and `prices.parquet`. The same rows give the
+//! same bytes in all of them
 //! but `run.json`, which holds timings.
 
 pub mod column;
@@ -42,5 +43,8 @@ pub use nightly_tables::{ChangeRow, IdRow, PriceRow};
 pub use parquet_table::MANIFEST_KEY;
 pub use place::{Place, check_place, standing_run};
 pub use read::{FinishedRun, ReadError, open_run};
-pub use tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
+pub use tables::{
+    CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, ReviewRow, RunTables, SetAsideRow, SupplierRow,
+    TrackRecordRow,
+};
 pub use write::{Published, write_claimed, write_run};

@@ -7,7 +7,10 @@
 use std::cmp::Ordering;
 
 use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
-use super::tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
+use super::tables::{
+    CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, ReviewRow, RunTables, SetAsideRow, SupplierRow,
+    TrackRecordRow,
+};
 
 /// The tables by reference, each in its published order.
 #[derive(Debug)]
@@ -22,6 +25,8 @@ pub struct Ordered<'a> {
     pub changes: Vec<&'a ChangeRow>,
     pub prices: Vec<&'a PriceRow>,
     pub ids: Vec<&'a IdRow>,
+    pub track_records: Vec<&'a TrackRecordRow>,
+    pub review: Vec<&'a ReviewRow>,
 }
 
 /// Sorts every table.
@@ -47,6 +52,14 @@ pub fn ordered(tables: &RunTables) -> Ordered<'_> {
         }),
         ids: sorted(&tables.ids, |a, b| {
             (&a.date, &a.names, &a.event, &a.id, &a.other_id).cmp(&(&b.date, &b.names, &b.event, &b.id, &b.other_id))
+        }),
+        // within a supplier the attributes stand as they came: all together, then one by one
+        track_records: sorted(&tables.track_records, |a, b| a.supplier.cmp(&b.supplier)),
+        review: sorted(&tables.review, |a, b| {
+            b.worth
+                .total_cmp(&a.worth)
+                .then_with(|| (&a.asked, &a.offer_a, &a.offer_b).cmp(&(&b.asked, &b.offer_a, &b.offer_b)))
+                .then_with(|| (&a.source_file, a.source_line).cmp(&(&b.source_file, b.source_line)))
         }),
     }
 }

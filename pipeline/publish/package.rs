@@ -13,7 +13,9 @@ use super::error::PublishError;
 use super::manifest::{FileEntry, write_json};
 use super::nightly_tables::{ChangeRow, IdRow};
 use super::schema::{TableSchema, table_schema};
-use super::tables::{CrossrefRow, GroupRow, ProductRow, RejectRow, SetAsideRow, SupplierRow};
+use super::tables::{
+    CrossrefRow, GroupRow, ProductRow, RejectRow, ReviewRow, SetAsideRow, SupplierRow, TrackRecordRow,
+};
 
 /// Name of the descriptor in a run's folder.
 pub const PACKAGE_FILE: &str = "datapackage.json";
@@ -63,6 +65,8 @@ pub fn write_package(folder: &Path, version: &str, files: &[FileEntry]) -> Resul
         resource::<SetAsideRow>(files),
         resource::<RejectRow>(files),
         resource::<SupplierRow>(files),
+        resource::<TrackRecordRow>(files),
+        resource::<ReviewRow>(files),
         resource::<ChangeRow>(files),
         resource::<IdRow>(files),
     ];

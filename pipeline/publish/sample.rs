@@ -4,7 +4,10 @@ use rust_decimal::Decimal;
 
 use super::facts::{Chain, InputFact, RunFacts};
 use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
-use super::tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, RunTables, SetAsideRow, SupplierRow};
+use super::tables::{
+    CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, ReviewRow, RunTables, SetAsideRow, SupplierRow,
+    TrackRecordRow,
+};
 
 /// Wording that means harm to a spreadsheet, a page or a terminal, and quoting that means harm to CSV.
 pub const HOSTILE: &str =
@@ -95,7 +98,32 @@ pub fn small_run() -> RunTables {
             ..RejectRow::default()
         }],
         suppliers: suppliers(),
+        track_records: vec![TrackRecordRow {
+            supplier: "north".into(),
+            attribute: "all".into(),
+            checked: 4,
+            contradicted: 1,
+            share_low: Some(0.0456),
+            share: Some(0.25),
+            share_high: Some(0.6994),
+        }],
+        review: vec![question(0.4, "0012"), question(1.25, "+1E5")],
         ..RunTables::default()
+    }
+}
+
+fn question(worth: f64, sku: &str) -> ReviewRow {
+    ReviewRow {
+        worth,
+        asked: "Are these the very same part?".into(),
+        this_offer: HOSTILE.into(),
+        that: "Recoil starter 163-212 cc".into(),
+        probability: 0.6,
+        offer_a: format!("north:{sku}"),
+        offer_b: "south:7".into(),
+        source_file: "north.csv".into(),
+        source_line: 3,
+        ..ReviewRow::default()
     }
 }
 

@@ -8,7 +8,9 @@ use serde::Serialize;
 
 use super::column::{Column, ColumnType, Presence, TableRow};
 use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
-use super::tables::{CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, SetAsideRow, SupplierRow};
+use super::tables::{
+    CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, ReviewRow, SetAsideRow, SupplierRow, TrackRecordRow,
+};
 
 /// A Table Schema.
 #[derive(Debug, Clone, Serialize)]
@@ -95,6 +97,8 @@ pub fn all_schemas() -> Result<Vec<(&'static str, String)>, serde_json::Error> {
         one::<ChangeRow>()?,
         one::<PriceRow>()?,
         one::<IdRow>()?,
+        one::<TrackRecordRow>()?,
+        one::<ReviewRow>()?,
     ])
 }
 
@@ -124,6 +128,7 @@ fn primary_key(table: &str) -> &'static [&'static str] {
         "groups" => &["group_id"],
         "products" => &["product_id"],
         "set-aside" => &["file", "line"],
+        "track-records" => &["supplier", "attribute"],
         _ => &[],
     }
 }

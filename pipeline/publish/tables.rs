@@ -290,6 +290,66 @@ table! {
     }
 }
 
+table! {
+    /// One row per supplier and attribute: how many of its claims the rest could check, and how many it contradicts.
+    "track-records" => struct TrackRecordRow {
+        /// Supplier
+        supplier: Arc<str> => Text, Always;
+        /// Attribute, or `all` for all of them together
+        attribute: CompactString => Text, Always;
+        /// Claims that other claims of the same engine class could check
+        checked: u64 => Whole, Always;
+        /// Of those, claims that the rest contradicts
+        contradicted: u64 => Whole, Always;
+        /// Share contradicted, lower end of the 95 % interval
+        share_low: Option<f64> => Probability, WhenKnown;
+        /// Share contradicted
+        share: Option<f64> => Probability, WhenKnown;
+        /// Share contradicted, upper end of the 95 % interval
+        share_high: Option<f64> => Probability, WhenKnown;
+    }
+}
+
+table! {
+    /// One row per question that a person can settle, the one worth most first; filled in, it is given back.
+    "review" => struct ReviewRow {
+        /// What a decision is worth: expected rows put right, counted up to four times as prices lie apart
+        worth: f64 => Number { decimals: 3 }, Always;
+        /// The question, in words
+        asked: CompactString => Text, Always;
+        /// The offer asked about, with its price
+        this_offer: String => Text, Always;
+        /// The other offer, or the fit group, with its price
+        that: String => Text, Always;
+        /// Probability, as far as the lists tell, that the answer is yes
+        probability: f64 => Probability, Always;
+        /// What speaks for a yes, the strongest first
+        speaks_for: String => Text, WhenKnown;
+        /// What speaks against it
+        speaks_against: String => Text, WhenKnown;
+        /// What to measure or ask, with the tool
+        measure_first: String => Text, WhenKnown;
+        /// To be filled in: same, different, fits, does not fit or wrong claim
+        decision: CompactString => Text, WhenKnown;
+        /// To be filled in: why, for whoever reads it later
+        note: String => Text, WhenKnown;
+        /// To be filled in: the day
+        decided_on: CompactString => Text, WhenKnown;
+        /// The claim meant by `wrong claim`: the one that speaks most against
+        claim: String => Text, WhenKnown;
+        /// Durable name of the offer asked about
+        offer_a: String => Text, Always;
+        /// Durable name of the other offer; of a fit group up to three that stand in it, joined by |
+        offer_b: String => Text, Always;
+        /// Fit group asked about
+        group_id: CompactString => Text, WhenKnown;
+        /// File of the offer asked about
+        source_file: Arc<str> => Text, Always;
+        /// Its line
+        source_line: u32 => Whole, Always;
+    }
+}
+
 impl SupplierRow {
     /// Layout lines of every sort.
     pub fn layout(&self) -> u64 {
@@ -329,6 +389,8 @@ pub struct RunTables {
     pub set_aside: Vec<SetAsideRow>,
     pub rejects: Vec<RejectRow>,
     pub suppliers: Vec<SupplierRow>,
+    pub track_records: Vec<TrackRecordRow>,
+    pub review: Vec<ReviewRow>,
     /// What changed since the run before; empty in a run that follows none.
     pub changes: Vec<ChangeRow>,
     /// Prices and since when they hold; empty in a run that follows none.

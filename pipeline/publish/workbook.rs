@@ -12,18 +12,27 @@ use std::borrow::Cow;
 use std::path::Path;
 
 use rust_decimal::prelude::ToPrimitive;
-use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, IgnoreError, Workbook, Worksheet, XlsxError};
+use rust_xlsxwriter::{
+    DataValidation, DataValidationErrorStyle, DocProperties, ExcelDateTime, Format, IgnoreError, Workbook, Worksheet,
+    XlsxError,
+};
 
 use super::column::{Cell, Column, ColumnType, TableRow, decimals, rounded, settled};
 use super::error::PublishError;
 use super::fresh::{finish, fresh_file};
-use super::tables::{CrossrefRow, GroupRow};
+use super::tables::{CrossrefRow, GroupRow, ReviewRow};
 use crate::trade::cautions;
 
 /// Rows below the heading that a sheet can hold.
 pub const MOST_ROWS: usize = 1_048_575;
 /// UTF-16 units a cell can hold.
 const LONGEST_TEXT: usize = 32_767;
+
+/// Sheet of the questions for a person.
+const REVIEW_SHEET: &str = "Review";
+
+/// The words that a person may answer with.
+pub const ANSWERS: [&str; 5] = ["same", "different", "fits", "does not fit", "wrong claim"];
 
 /// Whether a workbook was written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,23 +42,32 @@ pub enum WorkbookOutcome {
     TooLong,
 }
 
-/// Writes the cross-reference, the fit groups and the cautions, or nothing if a table is too long.
+/// Writes the cross-reference, the fit groups, the review sheet and the cautions, or nothing if a table is too long.
 pub fn write_workbook(
     path: &Path,
     crossref: &[&CrossrefRow],
     groups: &[&GroupRow],
+    review: &[&ReviewRow],
 ) -> Result<WorkbookOutcome, PublishError> {
-    if crossref.len() > MOST_ROWS || groups.len() > MOST_ROWS {
+    if [crossref.len(), groups.len(), review.len()]
+        .iter()
+        .any(|rows| *rows > MOST_ROWS)
+    {
         return Ok(WorkbookOutcome::TooLong);
     }
-    let mut workbook = fill(path, crossref, groups).map_err(PublishError::format(path))?;
+    let mut workbook = fill(path, crossref, groups, review).map_err(PublishError::format(path))?;
     let mut file = fresh_file(path)?;
     workbook.save_to_writer(&mut file).map_err(PublishError::format(path))?;
     finish(file, path)?;
     Ok(WorkbookOutcome::Written)
 }
 
-fn fill(path: &Path, crossref: &[&CrossrefRow], groups: &[&GroupRow]) -> Result<Workbook, XlsxError> {
+fn fill(
+    path: &Path,
+    crossref: &[&CrossrefRow],
+    groups: &[&GroupRow],
+    review: &[&ReviewRow],
+) -> Result<Workbook, XlsxError> {
     let mut workbook = Workbook::new();
     // Level 2 rather than the usual 6: measured on 100,000 offers, a fifth more bytes and far less time.
     workbook.set_zip_compression_level(2);
@@ -68,6 +86,9 @@ fn fill(path: &Path, crossref: &[&CrossrefRow], groups: &[&GroupRow]) -> Result<
         crossref,
     )?;
     write_sheet(workbook.add_worksheet_with_constant_memory()?, "Fit groups", groups)?;
+    let sheet = workbook.add_worksheet_with_constant_memory()?;
+    write_sheet(sheet, REVIEW_SHEET, review)?;
+    offer_answers(sheet, review.len())?;
     write_cautions(workbook.add_worksheet_with_constant_memory()?)?;
     Ok(workbook)
 }
@@ -107,6 +128,21 @@ fn write_sheet<R: TableRow>(sheet: &mut Worksheet, name: &str, rows: &[&R]) -> R
     sheet.autofilter(0, 0, last_line, last_column)?;
     // Part numbers made of digits are meant as text; no green corner need point at them.
     sheet.ignore_error_range(0, 0, last_line, last_column, IgnoreError::NumberStoredAsText)?;
+    Ok(())
+}
+
+/// Lets the answers be picked from a list; other words may be typed, and are reported when they are read.
+fn offer_answers(sheet: &mut Worksheet, rows: usize) -> Result<(), XlsxError> {
+    let place = numbered(ReviewRow::COLUMNS)
+        .into_iter()
+        .find(|(_, column)| column.name == "decision");
+    let (Some((at, _)), Ok(last @ 1..)) = (place, u32::try_from(rows)) else {
+        return Ok(());
+    };
+    let answers = DataValidation::new()
+        .allow_list_strings(&ANSWERS)?
+        .set_error_style(DataValidationErrorStyle::Information);
+    sheet.add_data_validation(1, at, last, at, &answers)?;
     Ok(())
 }
 
@@ -152,6 +188,7 @@ fn fitting(text: &str) -> Cow<'_, str> {
 fn width(column: &Column) -> f64 {
     match (column.name, column.of_type) {
         ("description" | "evidence" | "name" | "measure_first", _) => 48.0,
+        ("this_offer" | "that" | "speaks_for" | "speaks_against", _) => 48.0,
         ("landed_note" | "engine_codes", _) => 28.0,
         (_, ColumnType::Text) => 16.0,
         _ => 11.0,
@@ -186,7 +223,7 @@ mod tests {
         let path = folder.join("crossref.xlsx");
         let tables = small_run();
         let order = ordered(&tables);
-        let outcome = write_workbook(&path, &order.crossref, &order.groups).unwrap();
+        let outcome = write_workbook(&path, &order.crossref, &order.groups, &order.review).unwrap();
         assert_eq!(outcome, WorkbookOutcome::Written);
         open_workbook(path).unwrap()
     }

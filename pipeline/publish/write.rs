@@ -17,7 +17,7 @@ use super::tables::RunTables;
 use super::workbook::{MOST_ROWS, WorkbookOutcome, write_workbook};
 
 /// Files every run has, besides the workbook, the data package and `run.json`.
-const FILES: [&str; 9] = [
+const FILES: [&str; 11] = [
     "crossref.csv",
     "crossref.parquet",
     "links.parquet",
@@ -26,6 +26,8 @@ const FILES: [&str; 9] = [
     "set-aside.csv",
     "rejects.csv",
     "suppliers.csv",
+    "track-records.csv",
+    "review.csv",
     "report.html",
 ];
 /// Files of a run that follows earlier ones.
@@ -97,7 +99,7 @@ fn write_files(
     let metadata = settled.to_json(folder)?;
     let at = |name: &str| folder.join(name);
     let (workbook, others) = rayon::join(
-        || write_workbook(&at(WORKBOOK), &rows.crossref, &rows.groups),
+        || write_workbook(&at(WORKBOOK), &rows.crossref, &rows.groups, &rows.review),
         || {
             let (parquet, csv) = rayon::join(
                 || {
@@ -131,7 +133,9 @@ fn write_csv_tables(folder: &Path, rows: &Ordered<'_>) -> Result<(), PublishErro
     write_csv(&folder.join("products.csv"), &rows.products)?;
     write_csv(&folder.join("set-aside.csv"), &rows.set_aside)?;
     write_csv(&folder.join("rejects.csv"), &rows.rejects)?;
-    write_csv(&folder.join("suppliers.csv"), &rows.suppliers)
+    write_csv(&folder.join("suppliers.csv"), &rows.suppliers)?;
+    write_csv(&folder.join("track-records.csv"), &rows.track_records)?;
+    write_csv(&folder.join("review.csv"), &rows.review)
 }
 
 fn write_nightly_tables(folder: &Path, rows: &Ordered<'_>, metadata: &str) -> Result<(), PublishError> {

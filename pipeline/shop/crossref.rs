@@ -6,7 +6,10 @@
 use super::ids::{Ids, group_prefix, offer_key};
 use super::landed::Landed;
 use super::measure::measure_first;
+use super::review::Resolved;
+use super::review::questions::{Made, Sheet, questions};
 use crate::fit::{FitGroup, FitGroups, ledger};
+use crate::link::cluster::Parting;
 use crate::link::compare::Field as Compared;
 use crate::link::{Link, Products};
 use crate::normalise::claim::{Attribute, Provenance, Value};
@@ -37,6 +40,8 @@ pub struct Stages<'a> {
     pub landed: &'a [Landed],
     /// home currency
     pub home: &'a str,
+    /// what a person decided
+    pub told: &'a Resolved,
 }
 
 /// The tables that come from offers.
@@ -49,6 +54,8 @@ pub struct OfferTables {
     pub groups: Vec<GroupRow>,
     /// one row per product
     pub products: Vec<ProductRow>,
+    /// questions for a person
+    pub review: Sheet,
 }
 
 /// Makes the rows.
@@ -56,14 +63,31 @@ pub fn tables(stages: Stages<'_>) -> OfferTables {
     let ids = Named::of(stages);
     let ranks = ranks(stages);
     let measures = stages.fit.map(measure_first).unwrap_or_default();
-    let crossref = (0..stages.offers.len())
+    let decided = stages.told.evidence(stages.offers);
+    let crossref: Vec<CrossrefRow> = (0..stages.offers.len())
         .into_par_iter()
-        .map(|o| crossref_row(stages, &ids, &ranks, &measures, o))
+        .map(|o| {
+            let mut row = crossref_row(stages, &ids, &ranks, &measures, o);
+            for words in decided.get(&(o as u32)).into_iter().flatten() {
+                let gap = if row.evidence.is_empty() { "" } else { "; " };
+                row.evidence.push_str(gap);
+                row.evidence.push_str(words);
+            }
+            row
+        })
         .collect();
+    let links: Vec<LinkRow> = stages.products.links.iter().map(|l| link_row(stages, l)).collect();
+    let groups = stages.fit.map(|fit| group_rows(stages, fit, &ids)).unwrap_or_default();
+    let made = Made {
+        crossref: &crossref,
+        links: &links,
+        groups: &groups,
+    };
     OfferTables {
+        review: questions(stages, made, stages.told),
         crossref,
-        links: stages.products.links.iter().map(|l| link_row(stages, l)).collect(),
-        groups: stages.fit.map(|fit| group_rows(stages, fit, &ids)).unwrap_or_default(),
+        links,
+        groups,
         products: (0..stages.products.members.len())
             .map(|p| product_row(stages, &ids, p))
             .collect(),
@@ -345,16 +369,29 @@ fn link_row(stages: Stages<'_>, link: &Link) -> LinkRow {
         claims_bits: bits(&[Compared::Claims, Compared::Kind]),
         price_bits: bits(&[Compared::Price]),
         rivals_bits: Some((odds - link.alone) / BIT),
-        outcome: match (same, link.probability >= 0.5) {
-            (true, _) => "one product",
-            (false, true) => "kept apart by a constraint or a weak chain",
-            (false, false) => "two products",
+        outcome: if same {
+            "one product"
+        } else {
+            parted_words(stages.products, link)
         }
         .into(),
         source_file_a: a.file.clone(),
         source_line_a: a.line,
         source_file_b: b.file.clone(),
         source_line_b: b.line,
+    }
+}
+
+/// Why a likely pair is two products all the same.
+fn parted_words(products: &Products, link: &Link) -> &'static str {
+    let parted = &products.parted;
+    let found = parted.binary_search_by(|p| (p.0, p.1).cmp(&(link.a, link.b)));
+    match found.map(|at| parted[at].2) {
+        Ok(Parting::Barcodes) => "kept apart: two sound barcodes",
+        Ok(Parting::Numbers) => "kept apart: two numbers of one maker",
+        Ok(Parting::Person) => "kept apart: a person's word",
+        Ok(Parting::WeakChain) => "kept apart: the weak point of a chain",
+        Err(_) => "two products",
     }
 }
 

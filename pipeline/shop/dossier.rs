@@ -1,4 +1,4 @@
-//! A *dossier*: all that a finished run knows of one offer, or of two offers side by side.
+//! A *dossier*: all that a finished run knows of one offer.
 //!
 //! It is put together from the published tables alone. A line that is no offer is traced too: set aside as
 //! what, or rejected for which reason.
@@ -58,15 +58,6 @@ pub struct Dossier {
     pub rivals: Vec<LinkRow>,
 }
 
-/// Two offers side by side.
-#[derive(Debug)]
-pub struct Pair {
-    /// the comparison kept of them, the first offer as `a`
-    pub link: Option<LinkRow>,
-    /// groups of both
-    pub groups: [Option<GroupRow>; 2],
-}
-
 /// Follows a name into a run.
 ///
 /// # Errors
@@ -111,7 +102,7 @@ fn called(name: &OfferName) -> Expr {
     }
 }
 
-fn at_line(side: &str, file: &str, line: u32) -> Expr {
+pub(super) fn at_line(side: &str, file: &str, line: u32) -> Expr {
     let file_is = col(format!("source_file{side}")).eq(lit(file.to_owned()));
     file_is.and(col(format!("source_line{side}")).eq(lit(i64::from(line))))
 }
@@ -148,7 +139,7 @@ fn other_line(link: &LinkRow) -> (&str, u32) {
 }
 
 /// Links of an offer, turned so that it stands on the first side.
-fn links_with(run: &FinishedRun, row: &CrossrefRow) -> Result<Vec<LinkRow>, ReadError> {
+pub(super) fn links_with(run: &FinishedRun, row: &CrossrefRow) -> Result<Vec<LinkRow>, ReadError> {
     let side = |side: &str| at_line(side, &row.source_file, row.source_line);
     let question = run.links()?.filter(side("_a").or(side("_b")));
     let links = link_rows(run, question)?;
@@ -170,21 +161,6 @@ fn turned(mut link: LinkRow) -> LinkRow {
     std::mem::swap(&mut link.source_file_a, &mut link.source_file_b);
     std::mem::swap(&mut link.source_line_a, &mut link.source_line_b);
     link
-}
-
-/// Puts two offers side by side.
-///
-/// # Errors
-/// The run cannot be read.
-pub fn side_by_side(run: &FinishedRun, a: &Dossier, b: &Dossier) -> Result<Pair, ReadError> {
-    let links = links_with(run, &a.row)?;
-    let link = links
-        .into_iter()
-        .find(|link| link.source_file_b == b.row.source_file && link.source_line_b == b.row.source_line);
-    Ok(Pair {
-        link,
-        groups: [a.group.clone(), b.group.clone()],
-    })
 }
 
 /// What two groups say differently, one sentence each.

@@ -43,6 +43,14 @@ impl Ids {
     }
 }
 
+/// So many signs of a key's digest.
+pub fn digest(key: &str, signs: usize) -> String {
+    signs_of(&Sha256::digest(key.as_bytes()))
+        .into_iter()
+        .take(signs)
+        .collect()
+}
+
 fn signs_of(digest: &[u8]) -> Vec<char> {
     let mut bits = 0u32;
     let mut held = 0;

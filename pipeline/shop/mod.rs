@@ -4,6 +4,7 @@
 //! - `rates`      exchange rates of a dated file
 //! - `landed`     delivered cost of one piece, and what is missing from it
 //! - `measure`    the one measurement or fact that would settle most
+//! - `records`    suppliers' track records by attribute
 //! - `ids`        names of groups and products that depend on their members alone
 //! - `crossref`   the finished stages as the rows that are published
 //! - `run_tables` the CSV tables of a finished run, as rows again
@@ -13,12 +14,17 @@
 //! - `matching`   a need held against the fit groups of a kind
 //! - `find`       a need answered: cheapest equivalents, doubtful offers, assemblies that cover it
 //! - `why`        the published evidence, taken apart again
-//! - `dossier`    all that a finished run knows of one offer, or of two
+//! - `why_link`   a published link, its parts in words
+//! - `review`     questions for a person, and decisions read back
+//! - `dossier`    all that a finished run knows of one offer
+//! - `pair`       two offers side by side: what joins them into one product, or parts them
+//! - `claim_pairs`  the same claim by claim: what agrees, what contradicts, by how much
 //! - `truth`      known answers to a run's lists
 //! - `grading`    a run measured against them
 //!
 //! Nothing here decides what fits; it reads what `link` and `fit` decided.
 
+pub mod claim_pairs;
 pub mod crossref;
 pub mod dossier;
 pub mod find;
@@ -30,7 +36,11 @@ pub mod matching;
 pub mod measure;
 pub mod need;
 pub mod numbers;
+pub mod pair;
 pub mod rates;
+pub mod records;
+pub mod review;
 pub mod run_tables;
 pub mod truth;
 pub mod why;
+pub mod why_link;

@@ -35,6 +35,12 @@ fn item(part: &str) -> Item<'_> {
     }
 }
 
+/// What a person decided about the offer, as it stands in its evidence.
+pub fn decisions(evidence: &str) -> Vec<&str> {
+    let parts = evidence.split("; ");
+    parts.filter(|part| part.starts_with("decided by a person")).collect()
+}
+
 /// The strongest items in one line: what spoke for the offer, and what against it.
 pub fn in_short(evidence: &str, most: usize) -> String {
     let mut weighed: Vec<(f64, &str)> = items(evidence)
