@@ -20,6 +20,7 @@ mod cases {
     mod bad_input;
     mod build;
     mod damage;
+    mod decide;
     mod explain;
     mod find;
     mod grade;

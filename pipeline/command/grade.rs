@@ -5,25 +5,33 @@ use super::outcome::{Failure, Outcome};
 use super::page::{Page, Side, cut};
 use super::talk::print;
 use super::{Common, open};
+use crate::publish::read::link_rows;
 use crate::publish::scores::PrecisionRecall;
-use crate::publish::{RejectRow, SetAsideRow};
+use crate::publish::{CrossrefRow, FinishedRun, RejectRow, SetAsideRow};
 use crate::shop::grading::{Calibration, Grade, Grouping, LOOK_ALIKE_LIMIT, LookAlike, RunRows, SURE, grade};
+use crate::shop::review::Decisions;
+use crate::shop::review::agreement::{Agreement, agreement};
 use crate::shop::run_tables::rows_of;
 use crate::shop::truth::{LineScope, read_truth};
 use clap::Args;
-use std::path::PathBuf;
+use serde_json::Value;
+use std::path::{Path, PathBuf};
 
 /// What was typed.
 #[derive(Debug, Clone, Args)]
-#[command(after_help = "Example:
-  samefit grade --truth input-samples/known-answers.csv output/demo")]
+#[command(after_help = "Examples:
+  samefit grade --truth input-samples/known-answers.csv output/demo
+  samefit grade --decisions answers.csv output/demo")]
 pub struct GradeTyped {
     /// Folder of a finished run
     #[arg(value_name = "RUN")]
     pub run: PathBuf,
     /// Known answers: CSV with file, line, scope, part_kind, product, fit_group, shows_identifier, states_enough
+    #[arg(long, value_name = "FILE", required_unless_present = "decisions")]
+    pub truth: Option<PathBuf>,
+    /// Decisions of a person, as build takes them: how true the probabilities were that they decided on
     #[arg(long, value_name = "FILE")]
-    pub truth: PathBuf,
+    pub decisions: Vec<PathBuf>,
     /// List the look-alikes that stand in the cross-reference above confidence 0.5
     #[arg(long)]
     pub list: bool,
@@ -37,16 +45,39 @@ pub struct GradeTyped {
 /// # Errors
 /// The run or the known answers cannot be read, or have no line in common.
 pub fn run(typed: &GradeTyped, _common: &Common) -> Result<Outcome, Failure> {
-    let truth = read_truth(&typed.truth).map_err(|error| {
+    let run = open(&typed.run)?;
+    let crossref = run.answer(run.offers()?)?;
+    let grade = match &typed.truth {
+        Some(truth) => Some(against_truth(&run, &crossref, truth)?),
+        None => None,
+    };
+    let agreement = if typed.decisions.is_empty() {
+        None
+    } else {
+        Some(against_decisions(&run, &crossref, &typed.decisions)?)
+    };
+    let text = if typed.json {
+        json_text(&answer_json(grade.as_ref(), agreement.as_ref())?)
+    } else {
+        let pages = [
+            grade.map(|grade| page(&grade, typed.list)),
+            agreement.map(|agreement| decisions_page(&agreement)),
+        ];
+        pages.into_iter().flatten().collect::<Vec<_>>().join("\n")
+    };
+    print(&text)?;
+    Ok(Outcome::Done)
+}
+
+fn against_truth(run: &FinishedRun, crossref: &[CrossrefRow], file: &Path) -> Result<Grade, Failure> {
+    let truth = read_truth(file).map_err(|error| {
         Failure::usage(error.to_string())
             .hint("the columns are file,line,scope,part_kind,product,fit_group,shows_identifier,states_enough")
     })?;
-    let run = open(&typed.run)?;
-    let crossref = run.answer(run.offers()?)?;
-    let set_aside: Vec<SetAsideRow> = rows_of(&run)?;
-    let rejects: Vec<RejectRow> = rows_of(&run)?;
+    let set_aside: Vec<SetAsideRow> = rows_of(run)?;
+    let rejects: Vec<RejectRow> = rows_of(run)?;
     let rows = RunRows {
-        crossref: &crossref,
+        crossref,
         set_aside: &set_aside,
         rejects: &rejects,
     };
@@ -54,18 +85,90 @@ pub fn run(typed: &GradeTyped, _common: &Common) -> Result<Outcome, Failure> {
     if grade.rows_without_answer == crossref.len() as u64 && !crossref.is_empty() {
         return Err(Failure::usage(format!(
             "{} says nothing of the lines of the run in {}",
-            typed.truth.display(),
+            file.display(),
             run.folder().display()
         ))
         .hint("`file` must be as in source_file of crossref.csv, and `line` as in source_line"));
     }
-    let text = if typed.json {
-        json_text(&serde_json::to_value(&grade).map_err(|error| Failure::failed(error.to_string()))?)
-    } else {
-        page(&grade, typed.list)
+    Ok(grade)
+}
+
+fn against_decisions(run: &FinishedRun, crossref: &[CrossrefRow], files: &[PathBuf]) -> Result<Agreement, Failure> {
+    let (decisions, warnings) = Decisions::load(files)?;
+    if let Some(first) = warnings.first() {
+        return Err(Failure::usage(first.to_string()).hint(first.hint.as_str()));
+    }
+    let links = link_rows(run, run.links()?)?;
+    agreement(&decisions, crossref, &links).map_err(|error| Failure::failed(format!("links.parquet: {error}")))
+}
+
+fn answer_json(grade: Option<&Grade>, agreement: Option<&Agreement>) -> Result<Value, Failure> {
+    let wrong = |error: serde_json::Error| Failure::failed(error.to_string());
+    let mut answer = match grade {
+        Some(grade) => serde_json::to_value(grade).map_err(wrong)?,
+        None => Value::Object(serde_json::Map::new()),
     };
-    print(&text)?;
-    Ok(Outcome::Done)
+    if let (Some(agreement), Value::Object(fields)) = (agreement, &mut answer) {
+        fields.insert("decisions".into(), serde_json::to_value(agreement).map_err(wrong)?);
+    }
+    Ok(answer)
+}
+
+fn decisions_page(agreement: &Agreement) -> String {
+    let mut page = Page::default();
+    let words: Vec<String> = agreement
+        .decisions
+        .iter()
+        .map(|(word, count)| format!("{count} {word}"))
+        .collect();
+    let words = if words.is_empty() {
+        "none".into()
+    } else {
+        words.join(", ")
+    };
+    page.sentence(0, &format!("Decisions: {words}"));
+    page.sentence(
+        0,
+        &format!(
+            "Both offers stand in this run: {}; of these the run is as decided: {}",
+            agreement.in_the_run, agreement.followed
+        ),
+    );
+    page.gap();
+    page.line("The probability before the decision, against the answer (yes is same or fits)");
+    let headings = [
+        ("probability", Side::Left),
+        ("decided", Side::Right),
+        ("stated", Side::Right),
+        ("yes", Side::Right),
+    ];
+    let rows: Vec<Vec<String>> = agreement
+        .reliability
+        .iter()
+        .map(|bin| {
+            vec![
+                format!("{:.1}-{:.1}", bin.low, bin.high),
+                bin.forecasts.to_string(),
+                short(bin.mean_probability),
+                short(bin.share_true),
+            ]
+        })
+        .collect();
+    page.table(2, &headings, &rows);
+    page.sentence(
+        0,
+        &format!(
+            "Over {} decisions: expected calibration error {}, Brier score {}",
+            agreement.judged,
+            share(agreement.expected_calibration_error),
+            share(agreement.brier)
+        ),
+    );
+    page.sentence(
+        0,
+        "Decided are the doubtful cases: this tells how true the middle of the scale is, not the whole",
+    );
+    page.finish()
 }
 
 fn page(grade: &Grade, list: bool) -> String {

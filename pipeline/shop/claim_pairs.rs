@@ -59,6 +59,20 @@ fn said<T>(own: Option<T>, group: Option<T>) -> Option<Said<T>> {
     }
 }
 
+/// Neither line says anything, and their groups say the same.
+fn neither<T: PartialEq>(
+    attribute: &'static str,
+    x: &Said<T>,
+    y: &Said<T>,
+    words: impl Fn(&T) -> String,
+) -> Option<ClaimPair> {
+    (!x.from.is_empty() && !y.from.is_empty() && x.value == y.value).then(|| ClaimPair {
+        attribute,
+        verdict: Verdict::Agrees,
+        words: format!("neither line says; their groups say {}", words(&x.value)),
+    })
+}
+
 /// Compares two offers attribute by attribute; an attribute that neither knows is left out.
 pub fn claim_pairs(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Vec<ClaimPair> {
     [
@@ -120,6 +134,9 @@ fn displacement(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
             of(b).map(|s| s.value + " cc"),
         );
     };
+    if let Some(pair) = neither("displacement", &x, &y, |cc| format!("{cc} cc")) {
+        return Some(pair);
+    }
     let (first, second) = (bands(&x.value), bands(&y.value));
     let near = |p: &Interval, q: &Interval| p.gap(q) <= SAME_ENGINE * p.mid().max(q.mid()) + 1e-9;
     let common = first.iter().any(|p| second.iter().any(|q| near(p, q)));
@@ -226,6 +243,9 @@ fn circle(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
     let (Some(x), Some(y)) = (of(a), of(b)) else {
         return one_sided("bolt circle", shown(of(a)), shown(of(b)));
     };
+    if let Some(pair) = neither("bolt circle", &x, &y, |mm| format!("{} mm", figure(*mm))) {
+        return Some(pair);
+    }
     let apart = (x.value - y.value).abs();
     let (clearance, rulers) = (clearance_mm(), 2.0 * RULER_MM);
     let both = format!("{} mm{} and {} mm{}", figure(x.value), x.from, figure(y.value), y.from);

@@ -297,3 +297,42 @@ fn only_offers_of_the_supplier_asked_for_are_shown() {
     let answer = find(&open_run(&out).unwrap(), &need, &limits).unwrap();
     assert_eq!(skus(&answer.sections[0].sure), ["N-002"]);
 }
+
+/// A need for each kind, by the facts of some group or by words.
+fn any_need() -> impl proptest::strategy::Strategy<Value = Question> {
+    use proptest::prelude::*;
+    let kind = proptest::sample::select(KindId::IN_SCOPE.to_vec());
+    let cc = proptest::option::of(proptest::sample::select(vec![
+        "163", "196cc", "212", "389", "420", "250",
+    ]));
+    let code = proptest::option::of(proptest::sample::select(vec!["168F", "188F", "170F-2"]));
+    let holes = proptest::option::of(proptest::sample::select(vec![3u8, 4]));
+    (kind, cc, code, holes).prop_map(|(kind, cc, code, holes)| Question {
+        kind: Some(kind),
+        cc: cc.map(str::to_string),
+        code: code.map(str::to_string),
+        holes,
+        ..Question::default()
+    })
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(64))]
+    #[test]
+    fn an_assembly_answers_for_starter_and_shroud_and_never_the_other_way(question in any_need()) {
+        let kind = question.kind;
+        let answer = answered(question);
+        for section in &answer.sections {
+            proptest::prop_assert_eq!(Some(section.kind), kind);
+            let asked = section.kind.fixed_name();
+            for row in section.sure.iter().chain(&section.doubtful) {
+                proptest::prop_assert_eq!(Some(row.part_kind.as_str()), asked);
+            }
+            let covering = section.covering.iter().flat_map(|covering| &covering.offers);
+            for row in covering {
+                proptest::prop_assert_eq!(row.part_kind.as_str(), "assembly");
+                proptest::prop_assert!(section.kind != KindId::ASSEMBLY);
+            }
+        }
+    }
+}

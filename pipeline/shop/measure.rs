@@ -1,85 +1,152 @@
 //! The one measurement or fact that would move the confidence most.
 //!
-//! For each thing a person could find out, the expected information gain over the classes that are
+//! For each thing a person could find out, the expected information gain over the fit groups that are
 //! still possible: entropy now, less the mean entropy after each outcome weighed by how likely the
-//! classes make it (in bits). The words name the tool to use.
+//! groups make it (in bits). A class with several interfaces counts as several groups, so that a line
+//! that does not say its bolt circle is asked for it. What the lines of the product already state is
+//! worth half: it would be read again. The words name the tool to use.
 
 use crate::fit::FitGroups;
-use crate::fit::scales::Field;
+use crate::fit::evidence::Evidence;
+use crate::fit::scales::{Field, circle_bin, hole_bin};
 use std::collections::BTreeMap;
 
 /// Gain below which nothing is worth measuring, bits.
 const WORTHWHILE: f64 = 0.02;
-/// A class that is less likely than this is left out of the sums.
+/// A group that is less likely than this is left out of the sums.
 const POSSIBLE: f64 = 0.005;
 /// Confidence in the kind below which the first thing to find out is what the part is.
 const KIND_SURE: f64 = 0.85;
+/// What reading again is worth beside reading for the first time.
+const AGAIN: f64 = 0.5;
 
 /// What to find out, most easily done first.
-const QUESTIONS: [(Field, &str); 5] = [
-    (Field::Holes, "count the mounting holes"),
-    (Field::Code, "engine code on the plate or stamped in the block"),
-    (Field::Displacement, "displacement on the engine plate"),
-    (
-        Field::Circle,
-        "bolt circle, with callipers: hole edge to hole edge plus one hole diameter",
-    ),
-    (Field::Thread, "thread of a mounting screw, with a thread gauge"),
+const QUESTIONS: [Field; 5] = [
+    Field::Holes,
+    Field::Code,
+    Field::Displacement,
+    Field::Circle,
+    Field::Thread,
 ];
+/// The first thing to find out of a part that may be none at all.
+const WHAT_IT_IS: &str = "what the part is: a picture, or ask the supplier whether it is the complete part";
 
-/// A part kind with its possible classes, each at so many hundredths.
-type Doubt = (u8, Vec<(u32, i32)>);
+/// The words of a question; a bolt circle is measured by what the number of holes allows. Of three equal holes the
+/// circle is 2/sqrt(3) = 1.155 times the distance between neighbours, of an even number it is the distance across.
+const fn words(field: Field, holes: Option<u8>) -> &'static str {
+    match (field, holes) {
+        (Field::Holes, _) => "number of mounting holes: count them",
+        (Field::Code, _) => "engine code, off the engine's plate or the stamp in the block",
+        (Field::Displacement, _) => "displacement in cc, off the engine's plate or the casting",
+        (Field::Circle, Some(3)) => {
+            "bolt circle, with callipers: hole edge to hole edge plus one hole diameter, times 1.155 (three holes)"
+        }
+        (Field::Circle, Some(2 | 4 | 6)) => {
+            "bolt circle, with callipers: across opposite holes, hole edge to hole edge plus one hole diameter"
+        }
+        (Field::Circle, _) => "bolt circle, with callipers: hole edge to hole edge plus one hole diameter",
+        _ => "thread of a mounting screw, with a thread gauge: M6 and 1/4-20 look alike",
+    }
+}
+
+/// A fit group that is still possible.
+#[derive(Clone, Copy, Debug)]
+struct Candidate {
+    class: u32,
+    group: u32,
+    probability: f64,
+}
+
+/// A part kind, what is stated of it, and its possible groups, each at so many hundredths.
+type Doubt = (u8, Vec<bool>, Vec<(u32, i32)>);
 
 /// Words for each product, empty when nothing would change much.
 pub fn measure_first(fit: &FitGroups) -> Vec<&'static str> {
+    let mut groups_of: BTreeMap<(u8, u32), Vec<u32>> = BTreeMap::new();
+    for (g, group) in (0u32..).zip(&fit.groups) {
+        if let Some(class) = group.class {
+            groups_of.entry((group.kind.0, class)).or_default().push(g);
+        }
+    }
     let mut known: BTreeMap<Doubt, &'static str> = BTreeMap::new();
-    fit.evidence
-        .iter()
-        .zip(&fit.posteriors)
-        .enumerate()
-        .map(|(product, (evidence, posterior))| {
+    (0..fit.evidence.len())
+        .map(|product| {
+            let evidence = &fit.evidence[product];
             if evidence.kind_probability < KIND_SURE {
-                return "what the part is: a picture, or ask the supplier whether it is the complete part";
+                return WHAT_IT_IS;
             }
-            let group = &fit.groups[fit.of_product[product] as usize];
-            let sure = posterior.first().map_or(0.0, |p| p.1);
-            if group.class.is_some() && sure > 0.995 {
+            let possible = candidates(fit, &groups_of, product);
+            let sure = possible.iter().map(|c| c.probability).fold(0.0, f64::max);
+            if fit.groups[fit.of_product[product] as usize].class.is_some() && sure > 0.995 {
                 return "";
             }
             // products in the same doubt get the same answer; a hundredth is close enough to share it
-            let doubt: Vec<(u32, i32)> = posterior.iter().map(|p| (p.0, (p.1 * 100.0).round() as i32)).collect();
-            let place = evidence.place();
-            known
-                .entry((evidence.kind.0, doubt))
-                .or_insert_with(|| best_question(fit, place, posterior))
+            let hundredths = possible
+                .iter()
+                .map(|c| (c.group, (c.probability * 100.0).round() as i32));
+            let stated = QUESTIONS.map(|field| !evidence.fields[field as usize].is_empty());
+            let doubt: Doubt = (evidence.kind.0, stated.to_vec(), hundredths.collect());
+            *known
+                .entry(doubt)
+                .or_insert_with(|| best_question(fit, evidence, &possible))
         })
         .collect()
 }
 
-fn best_question(fit: &FitGroups, place: usize, posterior: &[(u32, f64)]) -> &'static str {
-    let possible: Vec<(u32, f64)> = posterior.iter().copied().filter(|p| p.1 >= POSSIBLE).collect();
+/// The groups a product may belong to. Inside its class a product that states its own circle or holes belongs where it
+/// was put; one that is silent may belong to any group there, as they are listed.
+fn candidates(fit: &FitGroups, groups_of: &BTreeMap<(u8, u32), Vec<u32>>, product: usize) -> Vec<Candidate> {
+    let evidence = &fit.evidence[product];
+    let own = fit.of_product[product];
+    let silent = |field: Field| evidence.fields[field as usize].is_empty();
+    let mut found = Vec::new();
+    for &(class, p) in &fit.posteriors[product] {
+        let Some(groups) = groups_of.get(&(evidence.kind.0, class)) else {
+            continue;
+        };
+        let placed = groups.contains(&own) && !(silent(Field::Circle) && silent(Field::Holes));
+        let listed = |g: u32| fit.groups[g as usize].products.len() as f64;
+        let all: f64 = groups.iter().map(|g| listed(*g)).sum();
+        for &group in groups.iter().filter(|g| !placed || **g == own) {
+            let share = if placed { 1.0 } else { listed(group) / all };
+            found.push(Candidate {
+                class,
+                group,
+                probability: p * share,
+            });
+        }
+    }
+    found.retain(|c| c.probability >= POSSIBLE);
+    found
+}
+
+fn best_question(fit: &FitGroups, evidence: &Evidence, possible: &[Candidate]) -> &'static str {
+    // the hole count the likeliest group has, to say how a circle is measured
+    let likeliest = possible.iter().max_by(|x, y| x.probability.total_cmp(&y.probability));
+    let holes = likeliest.and_then(|c| fit.groups[c.group as usize].holes);
     if possible.len() < 2 {
-        return if possible.first().is_some_and(|p| p.1 > 0.9) {
+        return if likeliest.is_some_and(|c| c.probability > 0.9) {
             ""
         } else {
-            QUESTIONS[1].1
+            words(Field::Code, holes)
         };
     }
     let mut best = (WORTHWHILE, "");
-    for (field, words) in QUESTIONS {
-        let gain = gain(fit, field, place, &possible);
+    for field in QUESTIONS {
+        let stated = !evidence.fields[field as usize].is_empty();
+        let gain = gain(fit, field, evidence.place(), possible) * if stated { AGAIN } else { 1.0 };
         if gain > best.0 + 0.01 {
-            best = (gain, words);
+            best = (gain, words(field, holes));
         }
     }
     best.1
 }
 
 /// Expected information gain of learning a field, bits.
-fn gain(fit: &FitGroups, field: Field, place: usize, possible: &[(u32, f64)]) -> f64 {
-    let total: f64 = possible.iter().map(|p| p.1).sum();
-    let prior: Vec<f64> = possible.iter().map(|p| p.1 / total).collect();
-    let chances: Vec<BTreeMap<u32, f64>> = possible.iter().map(|p| outcomes(fit, field, place, p.0)).collect();
+fn gain(fit: &FitGroups, field: Field, place: usize, possible: &[Candidate]) -> f64 {
+    let total: f64 = possible.iter().map(|c| c.probability).sum();
+    let prior: Vec<f64> = possible.iter().map(|c| c.probability / total).collect();
+    let chances: Vec<BTreeMap<u32, f64>> = possible.iter().map(|c| outcomes(fit, field, place, *c)).collect();
     let mut bins: Vec<u32> = chances.iter().flat_map(|c| c.keys().copied()).collect();
     bins.sort_unstable();
     bins.dedup();
@@ -99,26 +166,38 @@ fn gain(fit: &FitGroups, field: Field, place: usize, possible: &[(u32, f64)]) ->
     (entropy(&prior) - after).max(0.0)
 }
 
-/// Chance of each outcome in a class, coarse enough that a person could tell them apart.
-fn outcomes(fit: &FitGroups, field: Field, place: usize, class: u32) -> BTreeMap<u32, f64> {
+/// Bins of a field that a person with the tool named cannot tell apart: 2 mm of circle, 6 % of displacement.
+const fn step(field: Field) -> u32 {
+    match field {
+        Field::Circle => 4,
+        Field::Displacement => 6,
+        _ => 1,
+    }
+}
+
+/// Chance of each outcome in a group, coarse enough that a person could tell them apart.
+fn outcomes(fit: &FitGroups, field: Field, place: usize, of: Candidate) -> BTreeMap<u32, f64> {
     let mut chances: BTreeMap<u32, f64> = BTreeMap::new();
-    if field == Field::Code {
+    let group = &fit.groups[of.group as usize];
+    let own = match field {
+        Field::Circle => group.circle_mm.and_then(|circle| circle_bin(circle.mid(), 0)),
+        Field::Holes => group.holes.map(|holes| hole_bin(holes, 0)),
+        _ => None,
+    };
+    if let Some(bin) = own {
+        chances.insert(bin / step(field), 1.0);
+    } else if field == Field::Code {
         for (code, list) in fit.classes.codes.iter().enumerate() {
-            if let Some(found) = list.iter().find(|c| c.0 == class).filter(|c| c.1 > 0.5) {
+            if let Some(found) = list.iter().find(|c| c.0 == of.class).filter(|c| c.1 > 0.5) {
                 chances.insert(code as u32, f64::from(found.1));
             }
         }
     } else {
         let width = field.bins_per_kind();
         let start = if field.bins() > width { place * width } else { 0 };
-        let step = match field {
-            Field::Circle => 4,
-            Field::Displacement => 6,
-            _ => 1,
-        };
-        let bins = &fit.classes.list[class as usize].bins(field)[start..start + width];
+        let bins = &fit.classes.list[of.class as usize].bins(field)[start..start + width];
         for (at, mass) in bins.iter().enumerate().filter(|(_, m)| **m > 0.05) {
-            *chances.entry(at as u32 / step).or_default() += f64::from(*mass);
+            *chances.entry(at as u32 / step(field)).or_default() += f64::from(*mass);
         }
     }
     let total: f64 = chances.values().sum();
@@ -133,6 +212,30 @@ fn entropy(probabilities: &[f64]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_bolt_circle_is_measured_by_what_the_holes_allow() {
+        assert!(words(Field::Circle, Some(3)).contains("times 1.155"));
+        assert!(words(Field::Circle, Some(4)).contains("across opposite holes"));
+        for holes in [None, Some(3), Some(4), Some(5)] {
+            let words = words(Field::Circle, holes);
+            assert!(words.starts_with("bolt circle, with callipers: "));
+            assert!(words.contains("hole edge to hole edge plus one hole diameter"));
+        }
+        // 1.155 = 1 / sin 60 degrees, what the chord of three equal holes is to their circle
+        assert!((crate::trade::bolt_pattern::circle_from_chord(3, 1.0) - 1.155).abs() < 5e-4);
+    }
+
+    #[test]
+    fn every_question_names_what_to_look_at_or_the_tool() {
+        for field in QUESTIONS {
+            let words = words(field, None);
+            let named = ["count", "plate", "callipers", "gauge"]
+                .iter()
+                .any(|tool| words.contains(tool));
+            assert!(named, "{words}");
+        }
+    }
 
     #[test]
     fn entropy_of_two_equal_chances_is_one_bit() {

@@ -67,7 +67,7 @@ pub fn link_parts(a: &CrossrefRow, b: &CrossrefRow, link: &LinkRow) -> Vec<LinkP
     };
     vec![
         part("numbers", numbers(a, b, link.identifiers_bits), link.identifiers_bits),
-        part("wording", wording(a, b), link.wording_bits),
+        part("wording", wording(a, b, link.wording_bits), link.wording_bits),
         part("claims", claims(a, b), link.claims_bits),
         part("price", price(a, b), link.price_bits),
         part("rivals", rivals(link.rivals_bits), link.rivals_bits),
@@ -104,7 +104,7 @@ fn numbers(a: &CrossrefRow, b: &CrossrefRow, bits: Option<f64>) -> String {
     }
 }
 
-fn wording(a: &CrossrefRow, b: &CrossrefRow) -> String {
+fn wording(a: &CrossrefRow, b: &CrossrefRow, bits: Option<f64>) -> String {
     let words = |row: &CrossrefRow| -> BTreeSet<String> {
         let folded = fold(&row.description).into_owned();
         let words = folded.split(|c: char| !c.is_alphanumeric() && c != '-' && c != '.');

@@ -160,3 +160,141 @@ fn an_offer_that_is_not_there_is_wrong_usage() {
         .saying("no offer of the run was named");
     samefit(&["explain", " "]).with_code(2).saying("the text is empty");
 }
+
+/// A question of the demo's review sheet about two offers of two products, both named by supplier and number.
+fn doubtful_pair() -> (String, String) {
+    let place = |name: &str| column(demo(), "review.csv", name);
+    let offers = rows(demo(), "crossref.csv");
+    let product = column(demo(), "crossref.csv", "product_id");
+    let product_of = |named: &str| {
+        offers
+            .iter()
+            .find(|row| name(row) == named)
+            .map(|row| row[product].to_string())
+    };
+    let table = rows(demo(), "review.csv");
+    let pairs = table.iter().filter(|row| row[place("asked")].starts_with("Are"));
+    let mut named = pairs.map(|row| (row[place("offer_a")].to_string(), row[place("offer_b")].to_string()));
+    named
+        .find(|(a, b)| {
+            let both = (product_of(a), product_of(b));
+            both.0.is_some() && both.1.is_some() && both.0 != both.1
+        })
+        .unwrap()
+}
+
+#[test]
+fn two_offers_are_named_one_after_the_other_and_told_apart_part_by_part() {
+    let (a, b) = doubtful_pair();
+    samefit(&["explain", "--run", demo(), &a, &b])
+        .with_code(0)
+        .printing("Two products")
+        .printing("Held against each other")
+        .printing("numbers")
+        .printing("wording")
+        .printing("rivals")
+        .printing("to 1)")
+        .printing("Claim by claim:");
+    let told = samefit(&["explain", "--run", demo(), &a, &b, "--json"])
+        .with_code(0)
+        .json();
+    assert_eq!(told["relation"]["how"], "two products");
+    let parts = told["parts"].as_array().unwrap();
+    assert_eq!(parts.len(), 5);
+    assert!(parts.iter().all(|part| !part["words"].as_str().unwrap().is_empty()));
+    assert!(
+        told["claims"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|claim| claim["attribute"] == "part")
+    );
+}
+
+#[test]
+fn claims_of_two_offers_agree_or_contradict_with_figures() {
+    let place = |name: &str| column(demo(), "crossref.csv", name);
+    let circle = |row: &csv::StringRecord| row[place("bolt_circle_mm")].parse::<f64>().ok();
+    let table = rows(demo(), "crossref.csv");
+    let starters = || table.iter().filter(|row| &row[place("part_kind")] == "recoil-starter");
+    let one = starters().find(|row| circle(row).is_some()).unwrap();
+    let far = |row: &&csv::StringRecord| circle(row).is_some_and(|mm| (mm - circle(one).unwrap()).abs() > 5.0);
+    let two = starters().find(far).unwrap();
+    let told = samefit(&["explain", "--run", demo(), &line(one), &line(two), "--json"])
+        .with_code(0)
+        .json();
+    let claims = told["claims"].as_array().unwrap();
+    let claim = claims.iter().find(|claim| claim["attribute"] == "bolt circle").unwrap();
+    assert_eq!(claim["verdict"], "differs");
+    let words = claim["words"].as_str().unwrap();
+    assert!(words.contains("mm apart") && words.contains("0.6 mm"), "{words}");
+}
+
+#[test]
+fn offers_of_a_product_that_were_not_linked_are_joined_by_a_chain() {
+    let product = column(demo(), "crossref.csv", "product_id");
+    let table = rows(demo(), "crossref.csv");
+    let mut members: std::collections::BTreeMap<&str, Vec<&csv::StringRecord>> = std::collections::BTreeMap::new();
+    for row in &table {
+        members.entry(&row[product]).or_default().push(row);
+    }
+    let largest = members.values().max_by_key(|rows| rows.len()).unwrap();
+    let pairs = (0..largest.len()).flat_map(|i| (i + 1..largest.len()).map(move |j| (i, j)));
+    for (i, j) in pairs.take(40) {
+        let (a, b) = (line(largest[i]), line(largest[j]));
+        let told = samefit(&["explain", "--run", demo(), &a, &b, "--json"])
+            .with_code(0)
+            .json();
+        assert_eq!(told["same_product"], true);
+        let Some(chain) = told["relation"]["chain"].as_array() else {
+            continue;
+        };
+        assert!(chain.len() >= 2, "{chain:?}");
+        assert!(
+            chain.windows(2).all(|hops| hops[0]["to"] == hops[1]["from"]),
+            "{chain:?}"
+        );
+        samefit(&["explain", "--run", demo(), &a, &b])
+            .printing("other offers of the product join them")
+            .printing("as strong as its weakest link");
+        return;
+    }
+}
+
+#[test]
+fn an_offer_is_found_by_its_makers_number_and_one_line_is_no_pair() {
+    let place = |name: &str| column(demo(), "crossref.csv", name);
+    let table = rows(demo(), "crossref.csv");
+    let row = table.iter().find(|row| !row[place("mpn")].is_empty()).unwrap();
+    let number = row[place("mpn")].to_string();
+    let ended = samefit(&["explain", "--run", demo(), &number]);
+    if ended.code == 0 {
+        ended.printing("Fit group");
+    } else {
+        ended.with_code(2).saying("stands for");
+    }
+    samefit(&["explain", "--run", demo(), &line(row), &line(row)])
+        .with_code(2)
+        .saying("both names lead to one line");
+    samefit(&["explain", "--run", demo(), "a:1", "b:2", "c:3"])
+        .with_code(2)
+        .saying("more than two");
+}
+
+#[test]
+fn what_to_measure_names_the_tool_and_a_bolt_circle_says_how() {
+    let measure = column(demo(), "crossref.csv", "measure_first");
+    let holes = column(demo(), "crossref.csv", "bolt_holes");
+    let table = rows(demo(), "crossref.csv");
+    let mut seen = std::collections::BTreeSet::new();
+    for row in table.iter().filter(|row| !row[measure].is_empty()) {
+        let words = &row[measure];
+        let named = ["count", "plate", "callipers", "gauge", "picture"]
+            .iter()
+            .any(|tool| words.contains(tool));
+        assert!(named, "{words}");
+        assert!(!(words.contains("count them") && !row[holes].is_empty() && words.contains("callipers")));
+        seen.insert(words.to_string());
+    }
+    assert!(seen.len() >= 2, "{seen:?}");
+}

@@ -6,10 +6,12 @@
 //! 3. `contradictions`   decisions that cannot all be true; none of them is applied
 //! 4. `resolve`          what stands -> words for `link` and `fit`, wrong claims left out
 //! 5. `worth`, `questions`  after the stages: what to ask next, the question worth most first
+//! 6. `agreement`        decisions against a finished run: how true its probabilities were
 //!
 //! A *decision* is one of five words on one or two offers; it wins over the model and teaches it. Nothing here changes
 //! a decisions file, and no decision is forgotten because its offer is gone tonight.
 
+pub mod agreement;
 mod contradictions;
 pub mod decision;
 mod load;

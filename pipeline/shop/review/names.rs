@@ -18,6 +18,11 @@ const DIGEST_SIGNS: usize = 8;
 /// Between several names of which the first found counts.
 pub const ANY_OF: &str = " | ";
 
+/// Signs with which a spreadsheet takes a cell for a formula.
+pub const FORMULA_STARTS: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
+/// Put before a text that begins so; it is no part of a name.
+pub const TEXT_MARK: char = '\'';
+
 /// What a name leads to.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Named {
@@ -80,6 +85,10 @@ impl<'a> OfferNames<'a> {
 
     /// Follows a name.
     pub fn find(&self, name: &str) -> Named {
+        let name = name
+            .strip_prefix(TEXT_MARK)
+            .filter(|rest| rest.starts_with(FORMULA_STARTS))
+            .unwrap_or(name);
         let wanted = folded(name);
         let found = match self.by_short.get(&wanted) {
             Some(found) => found.clone(),
@@ -211,6 +220,12 @@ mod tests {
         let after = offers(&[Line::of("north-10", "A-1"), Line::of("north-11", "A-1")]);
         assert_eq!(OfferNames::of(&after).find("north-09:A-1"), Named::Gone);
         assert_eq!(OfferNames::of(&after).find("south:A-1"), Named::Gone);
+    }
+
+    #[test]
+    fn a_mark_that_keeps_a_name_from_being_a_formula_is_no_part_of_it() {
+        let offers = offers(&[Line::of("-north", "A-1")]);
+        assert_eq!(OfferNames::of(&offers).find("'-north:A-1"), Named::Offers(vec![0]));
     }
 
     #[test]

@@ -7,12 +7,13 @@
 //!
 //! What a person has decided is not asked again. At most [`MOST`] questions are written; the others are counted.
 
-use super::names::{ANY_OF, OfferNames};
+use super::names::{ANY_OF, FORMULA_STARTS, OfferNames, TEXT_MARK};
 use super::resolve::Resolved;
 use super::worth::{saving, spread, worth};
 use crate::fit::ledger::{LedgerLine, Source, of_offer};
 use crate::fit::scales::Field;
 use crate::link::Link;
+use crate::link::cluster::SILENCE;
 use crate::normalise::claim::Attribute;
 use crate::publish::column::money;
 use crate::publish::{CrossrefRow, GroupRow, LinkRow, ReviewRow};
@@ -26,7 +27,9 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Questions written.
 pub const MOST: usize = 1000;
 /// Worth below which nobody should be asked.
-const LEAST_WORTH: f64 = 0.02;
+const LEAST_WORTH: f64 = 0.05;
+/// Log odds of one link are heard up to here, as when products are made.
+const MOST_EVIDENCE: f64 = 7.0;
 /// Probability above which, and below one less which, nothing is in doubt.
 const SURE: f64 = 0.95;
 /// Offers that name a group.
@@ -101,6 +104,40 @@ enum Subject {
     Group { offer: u32, group: u32 },
 }
 
+/// All links between two products.
+#[derive(Clone, Copy, Debug)]
+struct Between {
+    /// the likeliest link and its probability
+    best: (u32, f64),
+    /// log odds of all of them
+    evidence: f64,
+    links: usize,
+}
+
+impl Between {
+    const NONE: Between = Between {
+        best: (0, -1.0),
+        evidence: 0.0,
+        links: 0,
+    };
+
+    fn add(&mut self, link: u32, probability: f64) {
+        let odds = (probability / (1.0 - probability).max(1e-12)).ln();
+        self.evidence += odds.clamp(-MOST_EVIDENCE, MOST_EVIDENCE);
+        self.links += 1;
+        if probability > self.best.1 {
+            self.best = (link, probability);
+        }
+    }
+
+    /// Probability that both products are one: the likeliest of many links is a chosen one, so all pairs of members are
+    /// heard, as they are when products are made; those never compared speak a little against.
+    fn probability(&self, pairs: usize) -> f64 {
+        let evidence = self.evidence - SILENCE * pairs.saturating_sub(self.links) as f64;
+        self.best.1.min(1.0 / (1.0 + (-evidence).exp()))
+    }
+}
+
 struct Asking<'a> {
     stages: Stages<'a>,
     made: Made<'a>,
@@ -127,33 +164,30 @@ impl Asking<'_> {
 
     /// Pairs of products that may be one, each by its likeliest link.
     fn of_links(&self) -> Vec<Draft> {
-        let apart: BTreeSet<(u32, u32)> = self.decided.iter().map(|&(a, b)| self.products_of(a, b)).collect();
-        let mut best: BTreeMap<(u32, u32), (u32, &Link)> = BTreeMap::new();
+        let decided: BTreeSet<(u32, u32)> = self.decided.iter().map(|&(a, b)| self.products_of(a, b)).collect();
+        let mut between: BTreeMap<(u32, u32), Between> = BTreeMap::new();
         for (at, link) in (0u32..).zip(&self.stages.products.links) {
             let pair = self.products_of(link.a, link.b);
-            if pair.0 == pair.1 || apart.contains(&pair) {
-                continue;
-            }
-            let slot = best.entry(pair).or_insert((at, link));
-            if link.probability > slot.1.probability {
-                *slot = (at, link);
+            if pair.0 != pair.1 && !decided.contains(&pair) {
+                between.entry(pair).or_insert(Between::NONE).add(at, link.probability);
             }
         }
-        best.into_iter()
-            .map(|((x, y), (at, link))| {
-                let offers = self.members(x).len().min(self.members(y).len());
-                let spread = spread(self.cheapest(self.members(x)), self.cheapest(self.members(y)));
-                Draft {
-                    worth: worth(link.probability.min(0.5), offers, spread),
-                    probability: link.probability,
-                    subject: Subject::Pair {
-                        a: link.a,
-                        b: link.b,
-                        link: at,
-                    },
-                }
-            })
-            .collect()
+        let drafts = between.into_iter().map(|((x, y), between)| {
+            let (first, second) = (self.members(x), self.members(y));
+            let probability = between.probability(first.len() * second.len());
+            let spread = spread(self.cheapest(first), self.cheapest(second));
+            let link = &self.stages.products.links[between.best.0 as usize];
+            Draft {
+                worth: worth(probability.min(0.5), first.len().min(second.len()), spread),
+                probability,
+                subject: Subject::Pair {
+                    a: link.a,
+                    b: link.b,
+                    link: between.best.0,
+                },
+            }
+        });
+        drafts.collect()
     }
 
     fn products_of(&self, a: u32, b: u32) -> (u32, u32) {
@@ -282,14 +316,14 @@ impl Asking<'_> {
         ReviewRow {
             worth,
             asked: SAME_PART.into(),
-            this_offer: offer_words(one, self.stages.home),
-            that: offer_words(two, self.stages.home),
+            this_offer: inert(offer_words(one, self.stages.home)),
+            that: inert(offer_words(two, self.stages.home)),
             probability,
             speaks_for: side(1.0),
             speaks_against: side(-1.0),
             measure_first: settle_pair(one, two),
-            offer_a: self.told.name(&self.names, a),
-            offer_b: self.told.name(&self.names, b),
+            offer_a: inert(self.told.name(&self.names, a)),
+            offer_b: inert(self.told.name(&self.names, b)),
             source_file: one.source_file.clone(),
             source_line: one.source_line,
             ..ReviewRow::default()
@@ -305,6 +339,7 @@ impl Asking<'_> {
                 .filter(|item| item.0 > WORTH_SAYING)
                 .collect();
             kept.sort_by(|x, y| y.0.total_cmp(&x.0));
+            kept.dedup();
             let words = kept
                 .iter()
                 .take(MOST_ITEMS)
@@ -314,15 +349,15 @@ impl Asking<'_> {
         ReviewRow {
             worth,
             asked: FITS_GROUP.into(),
-            this_offer: offer_words(row, self.stages.home),
+            this_offer: inert(offer_words(row, self.stages.home)),
             that: group_words(of),
             probability,
             speaks_for: side(1.0),
             speaks_against: side(-1.0),
             measure_first: row.measure_first.to_string(),
             claim: self.worst_claim(offer),
-            offer_a: self.told.name(&self.names, offer),
-            offer_b: self.anchors(offer, group).join(ANY_OF),
+            offer_a: inert(self.told.name(&self.names, offer)),
+            offer_b: inert(self.anchors(offer, group).join(ANY_OF)),
             group_id: of.group_id.clone(),
             source_file: row.source_file.clone(),
             source_line: row.source_line,
@@ -394,6 +429,15 @@ fn claim_words(line: &LedgerLine) -> Option<String> {
     Some(format!("{} {}", attribute.name(), line.text))
 }
 
+/// This sheet is meant to be opened in a spreadsheet, so nothing a supplier wrote may begin like a formula.
+fn inert(text: String) -> String {
+    if text.starts_with(FORMULA_STARTS) {
+        format!("{TEXT_MARK}{text}")
+    } else {
+        text
+    }
+}
+
 /// An offer as a person reads it: wording, maker, who sells it, price.
 fn offer_words(row: &CrossrefRow, home: &str) -> String {
     let made_by = [row.brand.as_str(), row.mpn.as_str()].join(" ");
@@ -402,6 +446,7 @@ fn offer_words(row: &CrossrefRow, home: &str) -> String {
     words.push(sold_by.trim());
     let price = match (row.unit_price, delivered(row)) {
         (Some(price), Some(landed)) => format!("{} {}, delivered {} {home}", money(price), row.currency, money(landed)),
+        (Some(price), None) if row.currency.is_empty() => format!("{}, currency not known", money(price)),
         (Some(price), None) => format!("{} {}", money(price), row.currency),
         _ => "no price".into(),
     };
@@ -435,5 +480,46 @@ fn settle_pair(one: &CrossrefRow, two: &CrossrefRow) -> String {
         [one] => format!("ask {one} for the maker's number or the barcode on the bag"),
         [one, two, ..] if one == two => format!("ask {one} for the maker's numbers of both lines"),
         [one, two, ..] => format!("ask {one} and {two} for the maker's number or the barcode on the bag"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_likely_link_between_two_large_products_is_no_likely_merger() {
+        let mut between = Between::NONE;
+        between.add(3, 0.6);
+        assert_eq!(between.best, (3, 0.6));
+        assert!((between.probability(1) - 0.6).abs() < 1e-9);
+        assert!(between.probability(25) < 0.01);
+    }
+
+    #[test]
+    fn nothing_in_the_sheet_begins_like_a_formula() {
+        for hostile in ["=HYPERLINK(\"x\")", "+1", "-1", "@SUM(A1)", "\tx"] {
+            assert!(inert(hostile.into()).starts_with('\''), "{hostile}");
+        }
+        assert_eq!(inert("north:A-1".into()), "north:A-1");
+    }
+
+    #[test]
+    fn a_pair_with_a_number_on_one_side_is_settled_by_asking_the_other_supplier() {
+        let numbered = CrossrefRow {
+            supplier: "north".into(),
+            mpn: "TV4471A".into(),
+            ..CrossrefRow::default()
+        };
+        let bare = CrossrefRow {
+            supplier: "south".into(),
+            ..CrossrefRow::default()
+        };
+        assert!(settle_pair(&numbered, &bare).starts_with("ask south"));
+        assert!(settle_pair(&numbered, &numbered).starts_with("pictures of both"));
+        assert_eq!(
+            settle_pair(&bare, &bare),
+            "ask south for the maker's numbers of both lines"
+        );
     }
 }

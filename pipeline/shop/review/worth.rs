@@ -1,8 +1,8 @@
 //! What a decision is worth, so that a person's hour goes where it changes most.
 //!
 //! `worth = c * n * (1 + s)`
-//! - `c`  chance that what is published now is wrong: `p` for a pair kept apart (at most a half, where the rest of the
-//!   evidence overruled the pair), `1 - p` for a pair put together and for an offer in its group, `p` for one that
+//! - `c`  chance that what is published now is wrong: `p` for two products, all pairs of their offers heard (at most a
+//!   half, where a constraint keeps them apart), `1 - p` for a pair put together and for an offer in its group, `p` for one that
 //!   stands alone and may belong to the group asked about
 //! - `n`  offers that change their product or group with the answer: those of the smaller product of a pair put
 //!   together, one where an offer leaves its product, all offers of a product that changes its group
