@@ -1,10 +1,9 @@
 //! The steps of a night, in their order: look, compare, read, judge, make, carry on, publish.
 
 use super::night_log::NightLog;
-use super::outcome::{Failure, FailureKind};
+use super::outcome::{Failure, FailureKind, Outcome};
 use super::run::{Clock, RunSettings, make};
 use crate::intake::Profiles;
-use crate::link::LinkSettings;
 use crate::normalise::vocabulary::Vocabulary;
 use crate::publish::facts::hexadecimal;
 use crate::publish::place::chain::{Chain, pointer_of};
@@ -20,6 +19,7 @@ use crate::refresh::sources::{FoundFile, find_files};
 use crate::refresh::state::{self, FORMAT, Ledger, Note};
 use crate::refresh::store::{Store, snapshot_name};
 use crate::shop::rates::Rates;
+use crate::shop::review::{Decisions, Warning};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use serde_json::json;
@@ -163,7 +163,7 @@ impl NightRun<'_> {
             .with(program)
             .with(profiles_in_words(profiles))
             .with(file(&config.rates)?)
-            .with(file(&config.decisions)?)
+            .with(format!("{:?}", self.decisions()?))
             .with(&config.home_currency)
             .with(format!(
                 "{:?} {} {} {} {:?} {:?} {:?}",
@@ -175,6 +175,12 @@ impl NightRun<'_> {
                 config.gates_of,
                 config.limits
             )))
+    }
+
+    /// What a person decided: a file, or a folder of them.
+    fn decisions(&self) -> Result<(Decisions, Vec<Warning>), Failure> {
+        let given = self.config.decisions.as_ref().map(std::slice::from_ref);
+        Ok(Decisions::load(given.unwrap_or_default())?)
     }
 
     fn fingerprint(&self, settings: &Digest, looked: &[Looked]) -> String {
@@ -236,9 +242,11 @@ impl NightRun<'_> {
             .collect();
         let mut settled = settle(read, &judging)?;
         self.refuse(&settled, &suppliers)?;
+        let (decisions, unread) = self.decisions()?;
         let run_settings = RunSettings {
             scope: self.config.scope,
-            link: LinkSettings::default(),
+            decisions,
+            unread,
             rates,
             reject_limit: self.config.reject_limit,
             input_paths: Vec::new(),
@@ -248,6 +256,10 @@ impl NightRun<'_> {
             "made",
             json!({ "offers": made.tables.crossref.len(), "groups": made.tables.groups.len() }),
         );
+        if made.decisions == Outcome::Warned {
+            let words = "decisions contradict each other or could not be read; run.json names them";
+            settled.warnings.push(words.into());
+        }
         let (mut tables, mut facts) = (made.tables, made.facts);
         let run = self.name(&chain);
         let ledger = self.carry_on(&mut tables, &settled, before.is_some(), ledger);

@@ -107,6 +107,9 @@ fn rename(
         put(&mut row.product_id, products);
         put(&mut row.group_id, groups);
     }
+    for row in &mut tables.review {
+        put(&mut row.group_id, groups);
+    }
     for row in &mut tables.products {
         put(&mut row.product_id, products);
         put(&mut row.group_id, groups);

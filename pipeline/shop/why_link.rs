@@ -122,13 +122,16 @@ fn wording(a: &CrossrefRow, b: &CrossrefRow, bits: Option<f64>) -> String {
         ("only the first says", only_a),
         ("only the second says", only_b),
     ];
+    // where the wording speaks for one part, the words on one side only are such as differ anyway
+    let shown = if bits.unwrap_or(0.0) > SAYS_LITTLE { 1 } else { 3 };
     let said: Vec<String> = said
         .into_iter()
+        .take(shown)
         .filter(|(_, words)| !words.is_empty())
         .map(|(who, words)| format!("{who} {}", telling(words)))
         .collect();
     if said.is_empty() {
-        "no words".into()
+        "nothing unusual that only one side says".into()
     } else {
         said.join("; ")
     }
