@@ -33,7 +33,7 @@ pub enum Relation {
     /// one product, over these offers
     Chained(Vec<Hop>),
     /// two products
-    Parted(Parting),
+    Parted(Box<Parting>),
 }
 
 /// One link of a chain.
@@ -71,7 +71,7 @@ pub fn side_by_side(run: &FinishedRun, a: &Dossier, b: &Dossier) -> Result<Pair,
             None => Relation::Chained(chain(run, &a.row, &b.row)?),
         }
     } else {
-        Relation::Parted(parting(run, a, b, link.as_ref())?)
+        Relation::Parted(Box::new(parting(run, a, b, link.as_ref())?))
     };
     Ok(Pair {
         parts: link
@@ -139,10 +139,12 @@ fn chain(run: &FinishedRun, a: &CrossrefRow, b: &CrossrefRow) -> Result<Vec<Hop>
     Ok(widest(rows.len(), &edges, *from, *to).iter().map(hop).collect())
 }
 
+/// How a node was reached: weakest edge so far, edges so far, and the node and edge before, none at the start.
+type Reached = (f64, usize, Option<(usize, f64)>);
+
 /// The way whose weakest edge is strongest, as directed edges; shorter ways first among equals; empty without a way.
 fn widest(nodes: usize, edges: &[(usize, usize, f64)], from: usize, to: usize) -> Vec<(usize, usize, f64)> {
-    // (weakest edge so far, edges so far) of each node, with the edge by which it was reached
-    let mut reached: Vec<Option<(f64, usize, Option<(usize, f64)>)>> = vec![None; nodes];
+    let mut reached: Vec<Option<Reached>> = vec![None; nodes];
     let mut done = vec![false; nodes];
     reached[from] = Some((1.0, 0, None));
     loop {

@@ -18,6 +18,7 @@ mod load;
 pub mod names;
 pub mod questions;
 mod resolve;
+mod sheet_words;
 #[cfg(test)]
 mod test_offers;
 mod worth;

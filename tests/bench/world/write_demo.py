@@ -49,6 +49,7 @@ written by `tests/bench/world/write_demo.py` and look the way such lists look.
   Windows-1252, UTF-16, one packed file and one workbook; headings in seven languages and one code of a host system;
   six currencies; preambles, repeated headings, subtotals, pack prices, look-alikes, a few broken lines.
 - `known-answers.csv` what every line truly is, for `samefit grade`: one row per record of every list.
+- `decisions.csv` five doubtful cases that the workshop has decided, for `samefit build --decisions`; by hand.
 - `exchange-rates.toml` rates of one invented day.
 
 The lists are read by detection, but for `valtornese_dump.txt`: its headings say nothing and its prices have three
