@@ -86,6 +86,11 @@ pub fn command(arguments: &[&str]) -> Command {
     command
 }
 
+/// How a command that was put together elsewhere ended.
+pub fn ended(output: Output, typed: String) -> Ended {
+    Ended::of(output, typed)
+}
+
 /// Runs samefit to its end.
 pub fn samefit(arguments: &[&str]) -> Ended {
     let output = command(arguments).output().expect("samefit starts");

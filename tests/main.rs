@@ -15,6 +15,7 @@
 )]
 
 mod helpers;
+mod nights;
 
 mod cases {
     mod bad_input;
@@ -27,6 +28,10 @@ mod cases {
     mod onboard;
     mod outside_checks;
     mod readme;
+    mod refresh;
+    mod refresh_faults;
+    mod refresh_gates;
+    mod refresh_refused;
     mod refused;
     mod same_bytes;
     mod talk;

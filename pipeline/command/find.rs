@@ -1,5 +1,6 @@
 //! `samefit find`: what fits, and what of it is cheapest delivered.
 
+use super::find_history::{self, HistoryForm};
 use super::find_page;
 use super::machine::{json_text, row_json, rows_csv};
 use super::outcome::{Failure, Outcome};
@@ -65,6 +66,9 @@ pub struct FindTyped {
     /// Most offers shown per list
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..))]
     pub limit: u16,
+    /// Instead, what the offers that carry the number cost, and since when; for runs of `refresh`
+    #[arg(long)]
+    pub history: bool,
     /// Print the safety list in full
     #[arg(long)]
     pub cautions: bool,
@@ -116,6 +120,10 @@ pub fn run(typed: &FindTyped, _common: &Common) -> Result<Outcome, Failure> {
         return Err(nothing_asked(&need));
     }
     let run = open(&typed.run)?;
+    if typed.history {
+        let words = typed.words.join(" ");
+        return find_history::show(&run, typed.number.as_deref().unwrap_or(&words), history_form(typed));
+    }
     let limits = Limits {
         min_confidence: typed.min_confidence,
         supplier: typed.supplier.clone(),
@@ -131,6 +139,14 @@ pub fn run(typed: &FindTyped, _common: &Common) -> Result<Outcome, Failure> {
     };
     print(&text)?;
     Ok(Outcome::Done)
+}
+
+fn history_form(typed: &FindTyped) -> HistoryForm {
+    match (typed.json, typed.csv) {
+        (true, _) => HistoryForm::Json,
+        (_, true) => HistoryForm::Csv,
+        _ => HistoryForm::Page,
+    }
 }
 
 fn question(typed: &FindTyped) -> Question {

@@ -9,6 +9,7 @@ pub mod explain;
 mod explain_page;
 mod explain_pair;
 pub mod find;
+mod find_history;
 mod find_page;
 pub mod gather;
 pub mod grade;

@@ -16,6 +16,7 @@ mod csv_table;
 pub mod error;
 pub mod facts;
 mod fresh;
+mod gave_up;
 pub mod json_table;
 mod manifest;
 pub mod nightly_tables;

@@ -15,6 +15,7 @@ use rust_decimal::Decimal;
 
 use super::column::{Cell, ColumnType, TableRow};
 use super::manifest::files_of_run;
+use super::nightly_tables::PriceRow;
 use super::place::standing_run;
 use super::tables::{CrossrefRow, LinkRow};
 
@@ -82,6 +83,14 @@ impl FinishedRun {
     /// The links, one row per pair of offers kept.
     pub fn links(&self) -> Result<LazyFrame, ReadError> {
         self.table("links.parquet")
+    }
+
+    /// Prices and since when they hold; a run that follows none has no such table.
+    ///
+    /// # Errors
+    /// The run cannot be read, or has no such table.
+    pub fn prices(&self) -> Result<LazyFrame, ReadError> {
+        self.table("prices.parquet")
     }
 
     fn table(&self, name: &str) -> Result<LazyFrame, ReadError> {
@@ -180,6 +189,17 @@ pub fn crossref_rows(frame: &DataFrame) -> Result<Vec<CrossrefRow>, PolarsError>
 /// # Errors
 /// The run cannot be read.
 pub fn link_rows(run: &FinishedRun, question: LazyFrame) -> Result<Vec<LinkRow>, ReadError> {
+    question
+        .collect()
+        .and_then(|frame| rows(&frame))
+        .map_err(run.unreadable())
+}
+
+/// The rows a question about the prices comes to.
+///
+/// # Errors
+/// The run cannot be read.
+pub fn price_rows(run: &FinishedRun, question: LazyFrame) -> Result<Vec<PriceRow>, ReadError> {
     question
         .collect()
         .and_then(|frame| rows(&frame))

@@ -20,6 +20,7 @@ use rust_xlsxwriter::{
 use super::column::{Cell, Column, ColumnType, TableRow, decimals, rounded, settled};
 use super::error::PublishError;
 use super::fresh::{finish, fresh_file};
+use super::gave_up::held_to_errors;
 use super::tables::{CrossrefRow, GroupRow, ReviewRow};
 use crate::trade::cautions;
 
@@ -55,11 +56,13 @@ pub fn write_workbook(
     {
         return Ok(WorkbookOutcome::TooLong);
     }
-    let mut workbook = fill(path, crossref, groups, review).map_err(PublishError::format(path))?;
-    let mut file = fresh_file(path)?;
-    workbook.save_to_writer(&mut file).map_err(PublishError::format(path))?;
-    finish(file, path)?;
-    Ok(WorkbookOutcome::Written)
+    held_to_errors(path, || {
+        let mut workbook = fill(path, crossref, groups, review).map_err(PublishError::format(path))?;
+        let mut file = fresh_file(path)?;
+        workbook.save_to_writer(&mut file).map_err(PublishError::format(path))?;
+        finish(file, path)?;
+        Ok(WorkbookOutcome::Written)
+    })
 }
 
 fn fill(

@@ -13,6 +13,7 @@
 //! - `judge`      one fact of a need judged against one fit group
 //! - `matching`   a need held against the fit groups of a kind
 //! - `find`       a need answered: cheapest equivalents, doubtful offers, assemblies that cover it
+//! - `history`    what an offer cost when
 //! - `why`        the published evidence, taken apart again
 //! - `why_link`   a published link, its parts in words
 //! - `review`     questions for a person, and decisions read back
@@ -29,6 +30,7 @@ pub mod crossref;
 pub mod dossier;
 pub mod find;
 pub mod grading;
+pub mod history;
 pub mod ids;
 pub mod judge;
 pub mod landed;
