@@ -3,6 +3,8 @@
 //! Skipped, and said so, where no package registry answers; `SAMEFIT_EXTERNAL=required` makes that a failure, and
 //! `SAMEFIT_EXTERNAL=off` skips without asking. What each check compared stands in `target/external-report.txt`.
 
+use crate::helpers::demo;
+use crate::nights::{LISTS, Shop};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -17,6 +19,8 @@ fn samefit_agrees_with_outside_references() {
         Some(facts) => command.arg("--facts").arg(facts),
         None => command.arg("--profile").arg(profile()),
     };
+    let shop = two_nights();
+    command.arg("--run").arg(demo()).arg("--run").arg(shop.run());
     let ran = command.output();
     let output = match ran {
         Ok(output) => output,
@@ -37,6 +41,18 @@ fn samefit_agrees_with_outside_references() {
         output.status
     );
     eprintln!("{said}");
+}
+
+/// A shop whose second night has changes to tell.
+fn two_nights() -> Shop {
+    let shop = Shop::plain();
+    shop.night("2026-10-01", &[]).with_code(0);
+    shop.change(LISTS[0], |lines| {
+        lines.remove(30);
+        lines[2] = lines[2].replacen("61.37", "60.12", 1);
+    });
+    shop.night("2026-10-02", &[]).with_code(0);
+    shop
 }
 
 /// The example that `cargo test` has just built beside these tests, unless a source is newer (as after

@@ -83,7 +83,7 @@ fn killed_at_a_hundred_moments_the_old_or_the_new_run_stands_and_the_next_needs_
     for time in 0..TIMES {
         let target = (time % 2) as usize;
         two.lay_out(target);
-        let moment = two.usual.mul_f64(dice.roll(1_100) as f64 / 1_000.0);
+        let moment = two.usual.mul_f64(dice.roll(1_400) as f64 / 1_000.0);
         let mut night = two.shop.start(DATE);
         std::thread::sleep(moment);
         let _ = night.kill();

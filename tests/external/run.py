@@ -1,6 +1,6 @@
 """Compares samefit with outside references: the one entry.
 
-    python3 tests/external/run.py [--facts PATH | --profile NAME] [--only WORD]
+    python3 tests/external/run.py [--facts PATH | --profile NAME] [--run FOLDER]... [--only WORD]
 
 Installs the pinned references into target/external-venv (once), builds the example `facts`, which prints what samefit
 believes, and runs every check in the folder `checks`. Where no package registry answers it says so and ends well,
@@ -82,6 +82,8 @@ def compare(arguments, report):
         return fail(report, str(trouble))
     command = [python_of(VENV), "-B", "-m", "checks", "--facts", facts, "--mode", MODE]
     command += ["--fastener-tables", VENV / "bd_warehouse"]
+    for finished in arguments.run:
+        command += ["--run", finished.resolve()]
     if arguments.only:
         command += ["--only", arguments.only]
     with subprocess.Popen(
@@ -96,6 +98,7 @@ def parse_arguments():
     parser = argparse.ArgumentParser(description="Compare samefit with outside references")
     parser.add_argument("--facts", type=Path, help="the built example `facts` (otherwise it is built)")
     parser.add_argument("--profile", default="dev", help="the cargo profile to build it with")
+    parser.add_argument("--run", type=Path, action="append", default=[], help="a finished run to be read by others")
     parser.add_argument("--only", metavar="WORD", help="only checks whose name contains WORD")
     arguments = parser.parse_args()
     if arguments.facts:

@@ -11,6 +11,7 @@ from . import (
     currencies,
     fasteners,
     identifiers,
+    published,
     strings,
     swept_volumes,
     units,
@@ -27,6 +28,7 @@ SUBJECTS = (
     calibration,
     swept_volumes,
     bolt_patterns,
+    published,
 )
 
 
@@ -35,9 +37,10 @@ def main():
     parser.add_argument("--facts", required=True)
     parser.add_argument("--fastener-tables", required=True)
     parser.add_argument("--mode", choices=("auto", "required"), default="auto")
+    parser.add_argument("--run", action="append", default=[])
     parser.add_argument("--only", default="")
     arguments = parser.parse_args()
-    context = Context(Facts(arguments.facts), arguments.fastener_tables)
+    context = Context(Facts(arguments.facts), arguments.fastener_tables, arguments.run)
 
     passed = failed = skipped = 0
     for subject in SUBJECTS:

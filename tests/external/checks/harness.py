@@ -35,11 +35,12 @@ class Facts:
 
 
 class Context:
-    """samefit's answers and where the fastener tables lie."""
+    """samefit's answers, where the fastener tables lie, and folders of finished runs."""
 
-    def __init__(self, facts, fastener_tables):
+    def __init__(self, facts, fastener_tables, runs):
         self.facts = facts
         self.fastener_tables = fastener_tables
+        self.runs = runs
 
 
 class Check:
