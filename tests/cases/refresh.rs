@@ -320,3 +320,66 @@ fn the_log_in_json_is_one_object_a_line() {
         (Some("error"), Some("failed"))
     );
 }
+
+/// The first block of the README that begins so.
+fn readme_block(language: &str, first_line: &str) -> String {
+    let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).unwrap();
+    let start = format!("```{language}\n{first_line}");
+    let at = readme
+        .find(&start)
+        .unwrap_or_else(|| panic!("the README has no block `{first_line}`"));
+    let block = &readme[at + language.len() + 4..];
+    block[..block.find("```").unwrap()].to_owned()
+}
+
+#[test]
+fn the_readmes_configuration_is_one_that_works() {
+    let shop = Shop::plain();
+    fs::create_dir_all(shop.at("suppliers")).unwrap();
+    let rates = Path::new(env!("CARGO_MANIFEST_DIR")).join("input-samples/exchange-rates.toml");
+    fs::copy(rates, shop.at("exchange-rates.toml")).unwrap();
+    let text = readme_block("toml", "# samefit.toml");
+    write(&shop.at(""), "samefit.toml", text.replace("# roots", "roots"));
+    shop.night("2026-10-01", &[]).with_code(0).printing("273 offers");
+    // every key that is shown as a comment exists
+    fs::create_dir_all(shop.at("decisions")).unwrap();
+    let uncommented: Vec<String> = text
+        .lines()
+        .map(|line| match line.strip_prefix("# ") {
+            Some(key) if key.contains(" = ") => key.to_owned(),
+            _ => line.to_owned(),
+        })
+        .collect();
+    write(&shop.at(""), "samefit.toml", uncommented.join("\n"));
+    shop.night("2026-10-01", &[]).with_code(0);
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn the_readmes_units_are_sound_where_systemd_can_tell() {
+    let home = crate::helpers::bench();
+    for (name, first_line) in [
+        ("samefit.service", "# samefit.service"),
+        ("samefit.timer", "# samefit.timer"),
+    ] {
+        let unit = readme_block("ini", first_line);
+        let unit = unit.replace("/usr/local/bin/samefit", "/bin/true");
+        let unit: Vec<&str> = unit
+            .lines()
+            .filter(|line| !line.starts_with("User=") && !line.starts_with("Group="))
+            .collect();
+        write(home.path(), name, unit.join("\n"));
+    }
+    let unit = |name: &str| home.path().join(name);
+    let verify = std::process::Command::new("systemd-analyze")
+        .arg("verify")
+        .args([unit("samefit.service"), unit("samefit.timer")])
+        .output();
+    match verify {
+        Ok(said) => {
+            let words = String::from_utf8_lossy(&said.stderr).into_owned();
+            assert!(said.status.success() && !words.contains("samefit"), "{words}");
+        }
+        Err(_) => eprintln!("skipped: no systemd-analyze here"),
+    }
+}
