@@ -24,9 +24,11 @@ mod cases {
     mod decide;
     mod explain;
     mod find;
+    mod find_page;
     mod grade;
     mod onboard;
     mod outside_checks;
+    mod plan;
     mod readme;
     mod refresh;
     mod refresh_faults;

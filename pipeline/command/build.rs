@@ -5,6 +5,7 @@ use super::gather::gather;
 use super::outcome::{Failure, Outcome};
 use super::run::{Clock, RunSettings, make};
 use super::talk::{Talk, print};
+use super::today::{Dated, warn_of_age};
 use super::{Common, ProfileFolder};
 use crate::intake::{Limits, Profiles, find_inputs};
 use crate::normalise::Scope;
@@ -48,6 +49,9 @@ pub struct BuildTyped {
     /// Decisions of a person: review.csv filled in, a list by hand, or a folder of them
     #[arg(long, value_name = "FILE")]
     pub decisions: Vec<PathBuf>,
+    /// Day to count from
+    #[command(flatten)]
+    pub dated: Dated,
     /// Print the account as JSON
     #[arg(long)]
     pub json: bool,
@@ -73,6 +77,7 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
         Some(path) => Rates::load(path)?,
         None => Rates::none(&typed.home_currency),
     };
+    warn_of_age(&rates, &typed.dated, common);
     let vocabulary = Vocabulary::built_in().map_err(|e| Failure::failed(e.to_string()))?;
     let limits = load_limits(typed.limits.as_deref())?;
     let (decisions, unread) = Decisions::load(&typed.decisions)?;

@@ -1,5 +1,6 @@
 //! `samefit explain`: what was understood of a text, or all that a run knows of one offer or of two.
 
+use super::cost_words::{cost_json, cost_words};
 use super::machine::{json_text, row_json};
 use super::outcome::{Failure, Outcome};
 use super::talk::print;
@@ -14,6 +15,7 @@ use crate::shop::claim_pairs::{ClaimPair, ClaimSide, claim_pairs};
 use crate::shop::dossier::{Dossier, OfferName, Traced, differences, trace};
 use crate::shop::matching::figure;
 use crate::shop::pair::{Pair, Relation, numbered, side_by_side};
+use crate::shop::shelf::Counter;
 use crate::shop::why::{self, Item};
 use crate::trade::interval::Interval;
 use clap::Args;
@@ -58,6 +60,8 @@ pub struct Told {
     pub dossier: Dossier,
     /// its wording, read again
     pub reading: Reading,
+    /// what the smallest order of it costs, in words and for machines
+    pub price: Option<(String, Value)>,
 }
 
 /// Runs the explanation.
@@ -97,8 +101,13 @@ fn of_run(vocabulary: &Vocabulary, run: &FinishedRun, typed: &ExplainTyped) -> R
                 .hint("name one or two, each as SUPPLIER:NUMBER, FILE:LINE, or by its number"));
         }
     };
+    let counter = Counter::of(run)?;
     let read = |dossier: Dossier| Told {
         reading: read_text(vocabulary, &dossier.row.description),
+        price: counter.cost(&dossier.row, 1).map(|cost| {
+            let (currency, rates) = (&dossier.row.currency, &counter.rates);
+            (cost_words(&cost, currency, rates), cost_json(&cost, currency, rates))
+        }),
         dossier,
     };
     let traced = find(run, first)?;
@@ -344,6 +353,7 @@ fn told_json(vocabulary: &Vocabulary, told: &Told) -> Value {
     json!({
         "offer": row_json(&dossier.row), "understood": reading_json(vocabulary, &told.reading),
         "group": dossier.group.as_ref().map(row_json), "evidence": evidence,
+        "cost": told.price.as_ref().map(|price| price.1.clone()),
         "same_product": dossier.mates.iter().map(row_json).collect::<Vec<_>>(),
         "rivals": dossier.rivals.iter().map(row_json).collect::<Vec<_>>(),
     })

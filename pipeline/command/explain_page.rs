@@ -117,6 +117,12 @@ pub fn of_offer(vocabulary: &Vocabulary, told: &Told) -> String {
         format!("number {rank} of its group by delivered price")
     });
     page.sentence(2, &rank);
+    if let Some((price, _)) = &told.price {
+        page.sentence(2, &format!("price: {price}"));
+    }
+    if !row.landed_note.is_empty() {
+        page.sentence(2, &format!("not in the price, or to know of it: {}", row.landed_note));
+    }
     if !row.measure_first.is_empty() {
         page.sentence(2, &format!("measure first: {}", row.measure_first));
     }

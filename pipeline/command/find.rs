@@ -1,20 +1,25 @@
 //! `samefit find`: what fits, and what of it is cheapest delivered.
 
+use super::cost_words::cost_json;
 use super::find_history::{self, HistoryForm};
 use super::find_page;
 use super::machine::{json_text, row_json, rows_csv};
 use super::outcome::{Failure, Outcome};
+use super::page::{ColourWhen, Look};
 use super::talk::print;
+use super::today::{Dated, warn_of_age};
 use super::{Common, open};
 use crate::normalise::kind::KindId;
 use crate::normalise::vocabulary::Vocabulary;
-use crate::publish::CrossrefRow;
+use crate::publish::column::money;
 use crate::shop::crossref::SURE_ENOUGH;
-use crate::shop::find::{Answer, Limits, Section, find};
+use crate::shop::find::{Answer, Limits, OfferList, Section, StockWanted, find};
 use crate::shop::matching::Match;
 use crate::shop::need::{Need, Question};
+use crate::shop::shelf::Offered;
 use crate::trade::cautions::{BEFORE_ORDERING, LIMIT, SAFETY};
 use clap::{Args, ValueEnum};
+use compact_str::CompactString;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::path::PathBuf;
@@ -25,6 +30,7 @@ use std::path::PathBuf;
   samefit find output/demo 212cc pull starter 3 hole
   samefit find output/demo --number TVI49-417-459
   samefit find output/demo --kind shroud --code 168F-2
+  samefit find output/demo 212cc pull starter --quantity 10 --in-stock --deliver-within 7
   samefit find output/demo --kind starter --power \"6.5 hp\" --holes 3 --spacing \"118 mm circle\"")]
 pub struct FindTyped {
     /// Folder of a finished run, as given to `build --out`
@@ -63,6 +69,15 @@ pub struct FindTyped {
     /// Only offers of suppliers whose name holds this
     #[arg(long, value_name = "NAME")]
     pub supplier: Option<String>,
+    /// Only offers promised within so many days; those that promise nothing are left out and counted
+    #[arg(long, value_name = "DAYS")]
+    pub deliver_within: Option<u16>,
+    /// Only offers in stock, as many as --quantity asks
+    #[arg(long)]
+    pub in_stock: bool,
+    /// Pieces wanted; offers are ranked by what ordering that many costs, with packs, smallest orders and breaks
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=100_000))]
+    pub quantity: u32,
     /// Most offers shown per list
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u16).range(1..))]
     pub limit: u16,
@@ -72,6 +87,12 @@ pub struct FindTyped {
     /// Print the safety list in full
     #[arg(long)]
     pub cautions: bool,
+    /// Day to count from
+    #[command(flatten)]
+    pub dated: Dated,
+    /// Colour the page
+    #[arg(long, value_enum, default_value_t, value_name = "WHEN", alias = "colour")]
+    pub color: ColourWhen,
     /// Print the answer as JSON
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
@@ -102,7 +123,8 @@ impl KindWanted {
     }
 }
 
-fn probability(text: &str) -> Result<f64, String> {
+/// A number from 0 to 1.
+pub fn probability(text: &str) -> Result<f64, String> {
     match text.replace(',', ".").parse::<f64>() {
         Ok(value) if (0.0..=1.0).contains(&value) => Ok(value),
         _ => Err("must be a number from 0 to 1".into()),
@@ -113,7 +135,7 @@ fn probability(text: &str) -> Result<f64, String> {
 ///
 /// # Errors
 /// The run cannot be opened, an option cannot be read, or the question holds nothing to search by.
-pub fn run(typed: &FindTyped, _common: &Common) -> Result<Outcome, Failure> {
+pub fn run(typed: &FindTyped, common: &Common) -> Result<Outcome, Failure> {
     let vocabulary = Vocabulary::built_in().map_err(|error| Failure::failed(error.to_string()))?;
     let need = Need::of(&vocabulary, &question(typed))?;
     if need.is_empty() {
@@ -124,18 +146,14 @@ pub fn run(typed: &FindTyped, _common: &Common) -> Result<Outcome, Failure> {
         let words = typed.words.join(" ");
         return find_history::show(&run, typed.number.as_deref().unwrap_or(&words), history_form(typed));
     }
-    let limits = Limits {
-        min_confidence: typed.min_confidence,
-        supplier: typed.supplier.clone(),
-    };
-    let answer = find(&run, &need, &limits)?;
-    let limit = usize::from(typed.limit);
+    let answer = find(&run, &need, &limits(typed))?;
+    warn_of_age(&answer.counter.rates, &typed.dated, common);
     let text = if typed.json {
-        json_text(&answer_json(&need, &answer, limit))
+        json_text(&answer_json(&need, &answer, typed.quantity))
     } else if typed.csv {
-        answer_csv(&answer, limit)?
+        answer_csv(&answer)?
     } else {
-        find_page::page(&need, &answer, typed)
+        find_page::page(&need, &answer, typed, Look::of_stdout(typed.color)?)
     };
     print(&text)?;
     Ok(Outcome::Done)
@@ -146,6 +164,21 @@ fn history_form(typed: &FindTyped) -> HistoryForm {
         (true, _) => HistoryForm::Json,
         (_, true) => HistoryForm::Csv,
         _ => HistoryForm::Page,
+    }
+}
+
+fn limits(typed: &FindTyped) -> Limits {
+    Limits {
+        min_confidence: typed.min_confidence,
+        supplier: typed.supplier.clone(),
+        deliver_within: typed.deliver_within,
+        stock: if typed.in_stock {
+            StockWanted::InStock
+        } else {
+            StockWanted::Any
+        },
+        quantity: typed.quantity,
+        most: usize::from(typed.limit),
     }
 }
 
@@ -176,34 +209,40 @@ fn nothing_asked(need: &Need) -> Failure {
 }
 
 /// Offers of a section with the list they stand in.
-fn lists(section: &Section, limit: usize) -> impl Iterator<Item = (&'static str, &CrossrefRow)> {
-    let covering = section.covering.iter().flat_map(|covering| &covering.offers);
-    let sure = section.sure.iter().take(limit).map(|row| ("equivalent", row));
-    let doubtful = section.doubtful.iter().take(limit).map(|row| ("doubtful", row));
-    sure.chain(doubtful)
-        .chain(covering.take(limit).map(|row| ("assembly that covers it", row)))
+fn lists(section: &Section) -> impl Iterator<Item = (&'static str, &Offered)> {
+    let covering = section.covering.iter().flat_map(|covering| &covering.offers.shown);
+    let very = section.very.shown.iter().map(|offered| ("very part", offered));
+    let sure = section.in_its_place.shown.iter().map(|offered| ("equivalent", offered));
+    let doubtful = section.doubtful.shown.iter().map(|offered| ("doubtful", offered));
+    very.chain(sure)
+        .chain(doubtful)
+        .chain(covering.map(|offered| ("assembly that covers it", offered)))
 }
 
-fn answer_csv(answer: &Answer, limit: usize) -> Result<String, Failure> {
+fn answer_csv(answer: &Answer) -> Result<String, Failure> {
     let rows = answer.sections.iter().flat_map(|section| {
         let share = section
             .lead
             .as_ref()
             .map_or(String::new(), |lead| format!("{:.4}", lead.share));
         let kind = section.kind.fixed_name().unwrap_or_default().to_string();
-        lists(section, limit).map(move |(list, row)| (vec![kind.clone(), list.to_string(), share.clone()], row))
+        lists(section).map(move |(list, offered)| {
+            let delivered = offered.delivered.map_or(String::new(), money);
+            let front = vec![kind.clone(), list.to_string(), share.clone(), delivered];
+            (front, &offered.row)
+        })
     });
-    rows_csv(&["asked_for", "answer", "group_share"], rows)
+    rows_csv(&["asked_for", "answer", "group_share", "delivered"], rows)
 }
 
-fn answer_json(need: &Need, answer: &Answer, limit: usize) -> Value {
+fn answer_json(need: &Need, answer: &Answer, quantity: u32) -> Value {
     let numbers: Vec<Value> = answer
         .numbers
         .iter()
         .map(|number| {
             json!({
-                "asked": number.asked.as_str(), "offers": number.offers.len(),
-                "products": number.offers.iter().map(|row| row.product_id.as_str()).collect::<BTreeSet<_>>(), "nearest": number.nearest,
+                "asked": number.asked.as_str(), "spelled": words(&number.spelled), "products": words(&number.products),
+                "groups": words(&number.groups), "nearest": number.nearest,
                 "found_in": number.place.map(find_page::place_word),
             })
         })
@@ -211,7 +250,7 @@ fn answer_json(need: &Need, answer: &Answer, limit: usize) -> Value {
     let sections: Vec<Value> = answer
         .sections
         .iter()
-        .map(|section| section_json(section, answer, limit))
+        .map(|section| section_json(section, answer, quantity))
         .collect();
     let cautions: Vec<Value> = SAFETY
         .iter()
@@ -221,12 +260,12 @@ fn answer_json(need: &Need, answer: &Answer, limit: usize) -> Value {
         "understood": find_page::understood(need),
         "not_understood": need.leftover.iter().map(|word| word.as_str()).collect::<Vec<_>>(),
         "codes_not_in_run": answer.unknown_codes.iter().map(|code| code.as_str()).collect::<Vec<_>>(),
-        "numbers": numbers, "answers": sections,
+        "numbers": numbers, "quantity": quantity, "answers": sections,
         "before_ordering": BEFORE_ORDERING, "cautions": cautions, "limit": LIMIT,
     })
 }
 
-fn section_json(section: &Section, answer: &Answer, limit: usize) -> Value {
+fn section_json(section: &Section, answer: &Answer, quantity: u32) -> Value {
     let matched = |found: &Match| {
         let facts: Vec<Value> = found
             .judged
@@ -235,21 +274,50 @@ fn section_json(section: &Section, answer: &Answer, limit: usize) -> Value {
             .collect();
         json!({"group": row_json(&answer.groups[found.group]), "share": rounded4(found.share), "facts": facts})
     };
-    let rows = |rows: &[CrossrefRow]| rows.iter().take(limit).map(row_json).collect::<Vec<_>>();
+    let rows = |list: &OfferList| {
+        let shown = list.shown.iter().map(|offered| offered_json(offered, answer, quantity));
+        shown.collect::<Vec<_>>()
+    };
     json!({
         "asked_for": section.kind.fixed_name(),
         "group": section.lead.as_ref().map(matched),
         "also_possible": section.possible.iter().map(matched).collect::<Vec<_>>(),
         "tells_apart": section.tells_apart,
         "nearest": section.nearest.as_ref().map(matched),
-        "equivalents": rows(&section.sure), "equivalents_in_all": section.sure.len(),
-        "doubtful": rows(&section.doubtful), "doubtful_in_all": section.doubtful.len(),
+        "very_part": rows(&section.very), "very_part_in_all": section.very.in_all,
+        "equivalents": rows(&section.sure), "equivalents_in_all": section.sure.in_all,
+        "doubtful": rows(&section.doubtful), "doubtful_in_all": section.doubtful.in_all,
+        "left_out": find_page::left_out_words(section.left_out),
         "covered_by_assembly": section.covering.as_ref().map(|covering| json!({
             "groups": covering.groups.iter().map(|group| group.as_str()).collect::<Vec<_>>(),
             "price": find_page::compared_word(covering.price), "offers": rows(&covering.offers),
-            "offers_in_all": covering.offers.len(),
+            "offers_in_all": covering.offers.in_all,
+        })),
+        "repair_instead": section.repair.as_ref().map(|repair| json!({
+            "lines": repair.lines.iter().map(|line| json!({
+                "line": row_json(&line.row), "probability": rounded4(line.probability),
+                "saves": line.saves.map(money),
+            })).collect::<Vec<_>>(),
+            "lines_that_name_no_engine": repair.unsaid,
         })),
     })
+}
+
+/// A row, with what it costs part by part.
+fn offered_json(offered: &Offered, answer: &Answer, quantity: u32) -> Value {
+    let mut value = row_json(&offered.row);
+    let cost = answer.counter.cost(&offered.row, quantity);
+    if let Value::Object(cells) = &mut value {
+        cells.insert("delivered".into(), json!(offered.delivered.map(money)));
+        let rates = &answer.counter.rates;
+        let parts = cost.map(|cost| cost_json(&cost, &offered.row.currency, rates));
+        cells.insert("cost".into(), json!(parts));
+    }
+    value
+}
+
+fn words(set: &BTreeSet<CompactString>) -> Vec<&str> {
+    set.iter().map(CompactString::as_str).collect()
 }
 
 fn rounded4(value: f64) -> f64 {

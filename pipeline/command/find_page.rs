@@ -1,16 +1,17 @@
 //! The answer of `samefit find` as a page for people.
 
+use super::cost_words::cents;
 use super::find::FindTyped;
-use super::offer_list::{home_currency, price, write_offers};
-use super::page::Page;
+use super::offer_list::{Listing, price, write_offers};
+use super::page::{Look, Page, Style};
 use crate::normalise::kind::KindId;
-use crate::publish::CrossrefRow;
-use crate::shop::find::{Answer, Compared, Covering, SETTLED, Section};
+use crate::shop::find::{Answer, Compared, Covering, LeftOut, SETTLED, Section};
 use crate::shop::matching::{Match, Verdict, cc_words, figure};
 use crate::shop::need::Need;
 use crate::shop::numbers::{NumberFound, Place};
+use crate::shop::repair::Repair;
 use crate::trade::cautions::{BEFORE_ORDERING, LIMIT, SAFETY};
-use std::collections::BTreeSet;
+use rust_decimal::Decimal;
 
 /// Assemblies shown beside the part itself.
 const MOST_COVERING: usize = 3;
@@ -18,8 +19,8 @@ const MOST_COVERING: usize = 3;
 const SHORT_CAUTIONS: [&str; 3] = ["ignition", "spring", "guards"];
 
 /// Writes the page.
-pub fn page(need: &Need, answer: &Answer, typed: &FindTyped) -> String {
-    let mut page = Page::default();
+pub fn page(need: &Need, answer: &Answer, typed: &FindTyped, look: Look) -> String {
+    let mut page = Page::of(look);
     let understood = understood(need);
     page.sentence(
         0,
@@ -33,7 +34,9 @@ pub fn page(need: &Need, answer: &Answer, typed: &FindTyped) -> String {
         ),
     );
     if !need.leftover.is_empty() {
-        page.sentence(0, &format!("Not understood: {}", need.leftover.join(" ")));
+        page.style(Style::Caution)
+            .sentence(0, &format!("Not understood: {}", need.leftover.join(" ")));
+        page.style(Style::Plain);
     }
     if let Some(kind) = &need.out_of_scope {
         page.sentence(
@@ -61,6 +64,9 @@ pub fn page(need: &Need, answer: &Answer, typed: &FindTyped) -> String {
         );
     }
     page.gap();
+    if answer.sections.iter().any(|section| section.lead.is_some()) {
+        before_ordering(&mut page);
+    }
     cautions(&mut page, typed.cautions);
     page.finish()
 }
@@ -74,6 +80,7 @@ pub fn understood(need: &Need) -> Vec<String> {
             .iter()
             .map(|kind| format!("a part of the kind {kind}")),
     );
+    facts.extend(need.groups.iter().map(|group| format!("fit group {group}")));
     facts.extend(need.numbers.iter().map(|number| format!("number {number}")));
     facts.extend(
         need.displacement
@@ -129,14 +136,14 @@ pub fn compared_word(price: Compared) -> &'static str {
 
 fn number_sentence(page: &mut Page, number: &NumberFound) {
     let asked = &number.asked;
-    let offers = match number.offers.len() {
-        1 => "1 offer".to_string(),
-        count => format!("{count} offers"),
+    let products = match number.products.len() {
+        1 => "1 product".to_string(),
+        count => format!("{count} products"),
     };
     match number.place {
-        Some(Place::Number) => page.sentence(0, &format!("Number {asked}: stands on {offers}")),
-        Some(Place::Replaced) => page.sentence(0, &format!("Number {asked}: replaced by the part of {offers}")),
-        Some(Place::Wording) => page.sentence(0, &format!("Number {asked}: stands in the wording of {offers}")),
+        Some(Place::Number) => page.sentence(0, &format!("Number {asked}: stands on {products}")),
+        Some(Place::Replaced) => page.sentence(0, &format!("Number {asked}: replaced by {products}")),
+        Some(Place::Wording) => page.sentence(0, &format!("Number {asked}: stands in the wording of {products}")),
         None => {
             page.sentence(
                 0,
@@ -150,7 +157,8 @@ fn number_sentence(page: &mut Page, number: &NumberFound) {
 }
 
 fn write_section(page: &mut Page, section: &Section, answer: &Answer, typed: &FindTyped) {
-    page.line(&called(section.kind).to_uppercase());
+    page.style(Style::Heading).line(&called(section.kind).to_uppercase());
+    page.style(Style::Plain);
     match &section.lead {
         Some(lead) => {
             write_lead(page, section, lead, answer);
@@ -163,37 +171,29 @@ fn write_section(page: &mut Page, section: &Section, answer: &Answer, typed: &Fi
         None => nothing_fits(page, section, answer),
     }
     if let Some(covering) = &section.covering {
-        write_covering(page, section.kind, covering, usize::from(typed.limit), answer);
+        write_covering(page, section.kind, covering, answer, typed);
+    }
+    if let Some(repair) = &section.repair {
+        write_repair(page, repair, &answer.counter.rates.home);
     }
 }
 
 /// The very part first, when it was named; then what works in its place, and the doubtful apart.
 fn write_lists(page: &mut Page, section: &Section, answer: &Answer, typed: &FindTyped) {
-    let (limit, home) = (usize::from(typed.limit), home_currency(&answer.groups));
-    let named: BTreeSet<&str> = answer
-        .numbers
-        .iter()
-        .flat_map(|number| &number.offers)
-        .map(|row| row.product_id.as_str())
-        .collect();
-    let (very, sure): (Vec<_>, Vec<_>) = section
-        .sure
-        .iter()
-        .partition(|row| named.contains(row.product_id.as_str()));
-    let (doubtful_very, doubtful): (Vec<_>, Vec<_>) = section
-        .doubtful
-        .iter()
-        .partition(|row| named.contains(row.product_id.as_str()));
-    let very: Vec<&CrossrefRow> = very.into_iter().chain(doubtful_very).collect();
+    let listing = |style: Style| Listing {
+        limit: usize::from(typed.limit),
+        counter: &answer.counter,
+        quantity: typed.quantity,
+        style,
+    };
     write_offers(
         page,
         "The very part with the number asked for, cheapest first",
-        &very,
-        limit,
-        home,
+        &section.very,
+        listing(Style::Caution),
     );
     let confidence = figure(typed.min_confidence);
-    let others = if very.is_empty() {
+    let others = if section.very.in_all == 0 {
         "Cheapest delivered"
     } else {
         "In its place, cheapest delivered"
@@ -201,18 +201,40 @@ fn write_lists(page: &mut Page, section: &Section, answer: &Answer, typed: &Find
     write_offers(
         page,
         &format!("{others}, at confidence {confidence} or more"),
-        &sure,
-        limit,
-        home,
+        &section.in_its_place,
+        listing(Style::Quiet),
     );
-    if section.sure.is_empty() {
+    if section.sure.in_all == 0 {
         let of = typed
             .supplier
             .as_ref()
             .map_or(String::new(), |name| format!(" of `{name}`"));
         page.sentence(0, &format!("No offer{of} at confidence {confidence} or more"));
     }
-    write_offers(page, "Doubtful: measure first", &doubtful, limit, home);
+    let left_out = left_out_words(section.left_out);
+    if !left_out.is_empty() {
+        page.gap();
+        page.sentence(0, &format!("Left out by what was asked: {}", left_out.join("; ")));
+    }
+    write_offers(
+        page,
+        "Doubtful: measure first",
+        &section.doubtful,
+        listing(Style::Caution),
+    );
+}
+
+/// What the filters took away, one count each.
+pub fn left_out_words(left_out: LeftOut) -> Vec<String> {
+    let counts = [
+        (left_out.supplier, "of other suppliers"),
+        (left_out.late, "delivered later"),
+        (left_out.time_unknown, "without a time of delivery"),
+        (left_out.not_there, "not in stock, or not as many"),
+        (left_out.stock_unknown, "without a word on stock"),
+    ];
+    let said = counts.into_iter().filter(|(count, _)| *count > 0);
+    said.map(|(count, what)| format!("{count} {what}")).collect()
 }
 
 fn write_lead(page: &mut Page, section: &Section, lead: &Match, answer: &Answer) {
@@ -261,44 +283,93 @@ fn nothing_fits(page: &mut Page, section: &Section, answer: &Answer) {
     }
 }
 
-fn write_covering(page: &mut Page, kind: KindId, covering: &Covering, limit: usize, answer: &Answer) {
+fn write_covering(page: &mut Page, kind: KindId, covering: &Covering, answer: &Answer, typed: &FindTyped) {
     let part = called(kind);
+    let home = &answer.counter.rates.home;
     let heading = match covering.price {
         Compared::Cheaper => format!("An assembly covers the {part} too and costs less"),
         Compared::NothingElse => format!("No sure offer of the {part} alone; an assembly covers it"),
         Compared::NotKnown => format!("An assembly covers the {part} too"),
         Compared::NotCheaper => {
-            let home = home_currency(&answer.groups);
-            let best = covering.offers.first().map_or(String::new(), |row| price(row, home));
+            let best = covering
+                .offers
+                .shown
+                .first()
+                .map_or(String::new(), |offered| price(offered, home));
+            let groups = covering.groups.join(", ");
             page.gap();
             page.sentence(
                 0,
-                &format!(
-                    "An assembly covers the {part} too, from {best}: not cheaper ({})",
-                    covering.groups.join(", ")
-                ),
+                &format!("An assembly covers the {part} too, from {best}: not cheaper ({groups})"),
             );
             return;
         }
     };
-    let offers: Vec<&CrossrefRow> = covering.offers.iter().collect();
-    write_offers(
-        page,
-        &heading,
-        &offers,
-        limit.min(MOST_COVERING),
-        home_currency(&answer.groups),
-    );
+    let listing = Listing {
+        limit: usize::from(typed.limit).min(MOST_COVERING),
+        counter: &answer.counter,
+        quantity: typed.quantity,
+        style: Style::Quiet,
+    };
+    write_offers(page, &heading, &covering.offers, listing);
+}
+
+/// Never among the equivalents: a rope is no starter.
+fn write_repair(page: &mut Page, repair: &Repair, home: &str) {
+    page.gap();
+    page.style(Style::Heading)
+        .sentence(0, "Repair instead, from the lines set aside:");
+    page.style(Style::Plain);
+    for line in &repair.lines {
+        let row = &line.row;
+        let saves = match line.saves {
+            Some(saves) if saves > Decimal::ZERO => format!(", {} less than the cheapest whole part", cents(saves)),
+            Some(saves) => format!(", {} more than the cheapest whole part", cents(-saves)),
+            None => String::new(),
+        };
+        let price = row.landed_price.map_or(String::new(), cents);
+        page.item(
+            2,
+            row.what.as_str(),
+            &format!(
+                "{price} {home}{saves}; serves this group with a probability of {:.2}, by codes and displacement alone",
+                line.probability
+            ),
+        );
+        page.style(Style::Quiet).sentence(
+            4,
+            &format!("{}, {} {}: {}", row.supplier, row.file, row.line, row.description),
+        );
+        page.style(Style::Plain);
+    }
+    if repair.lines.is_empty() {
+        page.sentence(2, "no line states that it serves this group");
+    }
+    if repair.unsaid > 0 {
+        let lines = match repair.unsaid {
+            1 => "1 line of ropes, springs, pawls and kits says".to_string(),
+            count => format!("{count} lines of ropes, springs, pawls and kits say"),
+        };
+        page.sentence(
+            2,
+            &format!("{lines} nothing of an engine: go by the size of the old one"),
+        );
+    }
+}
+
+/// What may be wrong besides the starter: shown before anything is ordered.
+fn before_ordering(page: &mut Page) {
+    page.style(Style::Heading)
+        .line("Before ordering: a stuck starter may not be the fault");
+    page.style(Style::Plain);
+    for line in BEFORE_ORDERING {
+        page.sentence(2, line);
+    }
 }
 
 fn cautions(page: &mut Page, all: bool) {
-    if all {
-        page.line("Before ordering:");
-        for line in BEFORE_ORDERING {
-            page.sentence(2, line);
-        }
-        page.line("Safety:");
-    }
+    page.style(Style::Caution).line("Safety");
+    page.style(Style::Plain);
     for caution in SAFETY
         .iter()
         .filter(|caution| all || SHORT_CAUTIONS.contains(&caution.cue))
@@ -307,6 +378,6 @@ fn cautions(page: &mut Page, all: bool) {
     }
     page.sentence(0, LIMIT);
     if !all {
-        page.sentence(0, "What to check before ordering, and all cautions: --cautions");
+        page.style(Style::Quiet).sentence(0, "All cautions: --cautions");
     }
 }

@@ -8,6 +8,7 @@ use crate::normalise::list_read::{Gathered, ListRead};
 use crate::normalise::offer::Offer;
 use crate::publish::{RejectRow, RunTables, SupplierRow};
 use crate::shop::crossref::{self, Stages};
+use crate::shop::terms::SupplierTerms;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -26,9 +27,11 @@ pub fn add_lists(tables: &mut RunTables, gathered: &Gathered, stages: Stages<'_>
         tables
             .suppliers
             .push(supplier_row(list, offers, records.as_ref().map(|r| r[number])));
-        tables
-            .set_aside
-            .extend(list.set_aside.iter().map(crossref::set_aside_row));
+        tables.set_aside.extend(
+            list.set_aside
+                .iter()
+                .map(|aside| crossref::set_aside_row(aside, list.head.profile.as_deref(), stages.rates)),
+        );
         tables.rejects.extend(list.rejects.iter().map(|r| RejectRow {
             file: shown.clone(),
             line: Some(r.line),
@@ -86,6 +89,8 @@ fn supplier_row(list: &ListRead, offers: u64, record: Option<Tally>) -> Supplier
         .map(|n| n.message.as_str())
         .collect();
     notes.dedup();
+    let terms = SupplierTerms::of_profile(list.head.profile.as_deref());
+    let shipping = terms.shipping;
     SupplierRow {
         supplier: list.head.supplier.clone(),
         file: list.head.file.clone(),
@@ -116,6 +121,12 @@ fn supplier_row(list: &ListRead, offers: u64, record: Option<Tally>) -> Supplier
         track_record_low: share.map(|s| 1.0 - s.2),
         track_record_high: share.map(|s| 1.0 - s.0),
         notes: notes.join("; "),
+        country: terms.country,
+        shipping_flat: shipping.as_ref().map(|shipping| shipping.flat),
+        shipping_per_kg: shipping.as_ref().and_then(|shipping| shipping.per_kg),
+        shipping_free_above: shipping.as_ref().and_then(|shipping| shipping.free_above),
+        shipping_currency: shipping.map(|shipping| shipping.currency).unwrap_or_default(),
+        tax_rate: terms.tax_rate,
     }
 }
 

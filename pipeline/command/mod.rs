@@ -4,6 +4,7 @@
 //! stdout is data, stderr is talk.
 
 pub mod build;
+mod cost_words;
 mod decided;
 pub mod explain;
 mod explain_page;
@@ -24,11 +25,14 @@ pub mod onboard;
 mod one_list;
 pub mod outcome;
 pub mod page;
+pub mod plan;
+mod plan_page;
 pub mod refresh;
 pub mod run;
 mod stop;
 pub mod talk;
 pub mod tidy;
+pub mod today;
 
 use crate::publish::{FinishedRun, open_run, standing_run};
 use clap::{Args, Parser, Subcommand};
@@ -67,6 +71,8 @@ pub enum Command {
     Refresh(refresh::RefreshTyped),
     /// Find what fits in a finished run, cheapest delivered first
     Find(find::FindTyped),
+    /// Plan what to order where for a list of needs, at the least cost delivered
+    Plan(plan::PlanTyped),
     /// Say what was understood of a text, or why an offer of a run stands where it stands
     Explain(explain::ExplainTyped),
     /// Show how a list would be read, and write a profile to correct
@@ -100,6 +106,7 @@ pub fn run(typed: Typed) -> Result<Outcome, Failure> {
         Command::Build(build) => build::run(&build, &typed.common),
         Command::Refresh(refresh) => refresh::run(&refresh, &typed.common),
         Command::Find(find) => find::run(&find, &typed.common),
+        Command::Plan(plan) => plan::run(&plan, &typed.common),
         Command::Explain(explain) => explain::run(&explain, &typed.common),
         Command::Onboard(onboard) => onboard::run(&onboard, &typed.common),
         Command::Tidy(tidy) => tidy::run(&tidy, &typed.common),

@@ -11,8 +11,7 @@ use crate::link::Products;
 use crate::normalise::Scope;
 use crate::normalise::list_read::Gathered;
 use crate::publish::{InputFact, RunFacts, RunTables, StageTime};
-use crate::shop::crossref::{self, Stages};
-use crate::shop::landed::{Landed, landed};
+use crate::shop::crossref::{self, Priced, Stages};
 use crate::shop::rates::Rates;
 use crate::shop::records::record_rows;
 use crate::shop::review::{Decisions, Warning};
@@ -78,18 +77,18 @@ pub fn make(gathered: &mut Gathered, settings: &RunSettings, clock: &mut Clock, 
     let fit = clock.time("fit", || {
         (settings.scope == Scope::Fit).then(|| told.fit(&offers, &products))
     });
-    let landed: Vec<Landed> = offers
+    let priced: Vec<Priced> = offers
         .par_iter()
         .zip(&profiles)
-        .map(|(offer, profile)| landed(offer, profile.as_deref(), &settings.rates))
+        .map(|(offer, profile)| Priced::of(offer, profile.as_deref(), &settings.rates))
         .collect();
     let stages = Stages {
         offers: &offers,
         products: &products,
         fit: fit.as_ref(),
-        landed: &landed,
-        home: &settings.rates.home,
         told: &told,
+        priced: &priced,
+        rates: &settings.rates,
     };
     let (tables, left_out) = clock.time("tables", || tables(gathered, stages));
     working.finish_and_clear();
@@ -139,7 +138,7 @@ fn facts(
         Scope::Fit => "parts",
     };
     facts.settings.insert("kind".into(), kind.into());
-    facts.settings.insert("rates_date".into(), settings.rates.date.clone());
+    facts.settings.extend(settings.rates.settings());
     facts
         .settings
         .insert("reject_limit".into(), settings.reject_limit.to_string());

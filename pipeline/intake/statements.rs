@@ -56,6 +56,13 @@ pub(crate) fn stated<'r>(
     found.settled(notes)
 }
 
+/// Net or gross, as a heading or a cell beside a price says it; nothing when it says both.
+pub fn basis_in(text: &str) -> Option<PriceBasis> {
+    let bases = Sentence::of(StatementWords::built_in(), text).bases();
+    let first = *bases.first()?;
+    bases.iter().all(|basis| *basis == first).then_some(first)
+}
+
 /// All that was stated, contradictions included.
 #[derive(Default)]
 struct Found {

@@ -307,7 +307,10 @@ impl<'v> Normaliser<'v> {
                 what: CompactString::from(self.vocabulary.kind_name(kind.kind)),
                 why: format_compact!("{} ({:.2})", kind.why, kind.probability),
                 probability: 1.0 - in_scope,
+                pack_price_unsure: price.flags.contains(&Flag::PackPriceUnsure),
                 price: price.price,
+                pack_qty: price.pack_qty,
+                terms: self.terms.read(|index| shown(self.cell(row, index))),
                 claims: reading.claims,
                 numbers: reading.numbers,
             });

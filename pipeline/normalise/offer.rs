@@ -12,6 +12,7 @@ use super::claim::Claim;
 use super::kind::KindReading;
 use crate::intake::field::Field;
 use crate::intake::problem::Reject;
+use crate::intake::profile::PriceBasis;
 use crate::trade::gtin::{Gtin, GtinReading};
 use crate::trade::money::Currency;
 
@@ -94,6 +95,10 @@ pub struct Price {
     pub unit_price: Decimal,
     /// Smallest order, in pieces.
     pub minimum_order: Option<u32>,
+    /// Orders are whole multiples of so many pieces, 1 when nothing is said.
+    pub order_multiple: u32,
+    /// Whether tax is in the price, where profile, line, heading or preamble says.
+    pub basis: Option<PriceBasis>,
     /// Prices at larger quantities, by rising quantity.
     pub breaks: Vec<PriceBreak>,
 }
@@ -109,6 +114,8 @@ pub struct Terms {
     pub stock: CompactString,
     /// Lead time.
     pub lead_time: CompactString,
+    /// Days until delivery at the latest, when readable.
+    pub lead_time_days: Option<u16>,
     /// Weight as written.
     pub weight: CompactString,
     /// Weight of one pack in grams, when readable.
@@ -257,6 +264,12 @@ pub struct SetAside {
     pub probability: f32,
     /// Its price, when readable.
     pub price: Option<Price>,
+    /// Pieces in the pack sold, 1 when nothing is said.
+    pub pack_qty: u32,
+    /// Terms beside the price, when the list has any.
+    pub terms: Option<Box<Terms>>,
+    /// Whether a pack is named and not said whether the price is of the pack or of one piece.
+    pub pack_price_unsure: bool,
     /// What the line says.
     pub claims: Vec<Claim>,
     /// Its part numbers.

@@ -16,7 +16,9 @@ use super::price_headings::{contains_words, currency_in, quantity_in};
 use super::vocabulary::Vocabulary;
 use crate::intake::field::Field;
 use crate::intake::list::ListHead;
+use crate::intake::profile::PriceBasis;
 use crate::intake::rows::Row;
+use crate::intake::statements::basis_in;
 use crate::trade::folding::fold;
 use crate::trade::money::{Currency, PriceReading, Sureness, read_currency, read_pack_quantity, read_price};
 use crate::trade::numerals::Decimals;
@@ -66,6 +68,8 @@ pub struct PricePlan {
     basis: Option<usize>,
     price_of: PriceOf,
     decimals: Decimals,
+    user_basis: Option<PriceBasis>,
+    list_basis: Option<PriceBasis>,
     user_currency: Option<Currency>,
     header_currency: Option<Currency>,
 }
@@ -122,6 +126,8 @@ impl PricePlan {
                 },
             },
             decimals: head.decimals,
+            user_basis: terms.and_then(|terms| terms.basis),
+            list_basis: basis_in(&price_heading).or(head.statements.basis),
             user_currency: terms
                 .and_then(|terms| terms.currency.as_deref())
                 .and_then(read_currency),
@@ -169,6 +175,8 @@ impl PricePlan {
             pack_qty: buys,
             unit_price: unit_price(amount, buys),
             minimum_order: self.minimum_order(row, multiple),
+            order_multiple: multiple.unwrap_or(1).max(buys),
+            basis: self.basis_of(row),
             breaks: self.price_breaks(row, &reading, buys),
         });
         line
@@ -202,6 +210,12 @@ impl PricePlan {
             .or(self.user_currency)
             .or(self.header_currency)
             .or(reading.currency)
+    }
+
+    /// Net or gross: the user's word, then the cell beside the price, the heading, the text around the table.
+    fn basis_of(&self, row: &Row<'_>) -> Option<PriceBasis> {
+        let of_cell = || self.basis.and_then(|index| basis_in(row.cell(index)));
+        self.user_basis.or_else(of_cell).or(self.list_basis)
     }
 
     fn pack(&self, row: &Row<'_>, title_pack: Option<u32>, flags: &mut Vec<Flag>) -> Pack {

@@ -1,6 +1,7 @@
-//! The terms beside the price: kept as written for the landed price, with the weight read in grams.
+//! The terms beside the price: kept as written for the landed price, with the weight read in grams and the lead time in
+//! days.
 //!
-//! Nothing is converted or judged here but the weight; what a stock or a tax cell means is the shop's work.
+//! Nothing is converted or judged here but these two, whose unit may stand in the heading; what a stock or a tax cell means is the shop's work.
 
 use compact_str::CompactString;
 use rust_decimal::Decimal;
@@ -8,6 +9,7 @@ use rust_decimal::Decimal;
 use super::offer::Terms;
 use crate::intake::field::Field;
 use crate::intake::list::ListHead;
+use crate::trade::availability::{TimeUnit, read_lead_time};
 use crate::trade::folding::fold;
 use crate::trade::numerals::{Decimals, plain_digits};
 use crate::trade::units::MassUnit;
@@ -17,6 +19,7 @@ use crate::trade::units::MassUnit;
 pub struct TermColumns {
     columns: Vec<(Field, usize)>,
     weight_unit: Option<MassUnit>,
+    lead_time_unit: TimeUnit,
     decimals: Decimals,
 }
 
@@ -41,7 +44,8 @@ impl TermColumns {
         let columns = head.columns.iter().filter(|column| is_term(column.field));
         Self {
             columns: columns.map(|column| (column.field, column.index)).collect(),
-            weight_unit: weight_unit(head),
+            weight_unit: unit_of(head, Field::Weight, MassUnit::from_word),
+            lead_time_unit: unit_of(head, Field::LeadTime, TimeUnit::from_word).unwrap_or(TimeUnit::Days),
             decimals: head.decimals,
         }
     }
@@ -69,22 +73,21 @@ impl TermColumns {
                 *slot = shown(*index);
             }
         }
+        terms.lead_time_days = read_lead_time(&terms.lead_time, self.lead_time_unit);
         terms.weight_g = grams(&terms.weight, self.weight_unit, self.decimals);
         Some(Box::new(terms))
     }
 }
 
-fn weight_unit(head: &ListHead) -> Option<MassUnit> {
-    let column = head.columns.iter().find(|column| column.field == Field::Weight)?;
-    let of_profile = head
-        .profile
-        .as_ref()
-        .and_then(|profile| profile.units.get(&Field::Weight));
+/// The unit that the profile or the heading of a column names.
+fn unit_of<U>(head: &ListHead, field: Field, from_word: impl Fn(&str) -> Option<U>) -> Option<U> {
+    let column = head.columns.iter().find(|column| column.field == field)?;
+    let of_profile = head.profile.as_ref().and_then(|profile| profile.units.get(&field));
     let folded = fold(of_profile.unwrap_or(&column.header)).into_owned();
     folded
         .split(|character: char| !character.is_alphanumeric())
         .rev()
-        .find_map(MassUnit::from_word)
+        .find_map(from_word)
 }
 
 /// A weight in grams: its own unit before the column's.

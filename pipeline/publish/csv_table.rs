@@ -65,7 +65,7 @@ mod tests {
     fn lines_end_as_rfc_4180_says_and_there_is_no_byte_order_mark() {
         let text = String::from_utf8(written(&[&CrossrefRow::default()])).unwrap();
         assert!(text.starts_with("group_id,product_id,"));
-        assert!(text.ends_with(",0\r\n"));
+        assert!(text.ends_with(",0,,,,,,,,\r\n"));
         assert_eq!(text.matches("\r\n").count(), 2);
     }
 

@@ -178,14 +178,33 @@ struct MarkedFile {
     file: String,
 }
 
+/// What is read back of an earlier run to ask it again on its own terms.
+#[derive(Debug, Deserialize)]
+struct Asked {
+    home_currency: String,
+    settings: BTreeMap<String, String>,
+}
+
+/// The home currency and the settings of an earlier run.
+pub fn settings_of_run(folder: &Path) -> Option<(String, BTreeMap<String, String>)> {
+    let text = std::fs::read(folder.join(RUN_FILE)).ok()?;
+    let asked: Asked = serde_json::from_slice(&text).ok()?;
+    Some((asked.home_currency, asked.settings))
+}
+
 /// The names of the files an earlier run wrote into a folder; none if the folder is not such a run.
 pub fn files_of_run(folder: &Path) -> Option<Vec<String>> {
-    let text = std::fs::read(folder.join(RUN_FILE)).ok()?;
+    files_marked(folder, RUN_FILE)
+}
+
+/// The names of the files in a folder that bears a mark of ours; none if it does not.
+pub fn files_marked(folder: &Path, mark_file: &str) -> Option<Vec<String>> {
+    let text = std::fs::read(folder.join(mark_file)).ok()?;
     let mark: Mark = serde_json::from_slice(&text).ok()?;
     if mark.tool != TOOL {
         return None;
     }
     let mut names: Vec<String> = mark.files.into_iter().map(|file| file.file).collect();
-    names.push(RUN_FILE.to_owned());
+    names.push(mark_file.to_owned());
     Some(names)
 }

@@ -20,10 +20,12 @@ mod gave_up;
 pub mod json_table;
 mod manifest;
 pub mod nightly_tables;
+pub mod number_index;
 mod order;
 mod package;
 mod parquet_table;
 pub mod place;
+pub mod plan_folder;
 pub mod read;
 mod reconcile;
 mod report;
@@ -45,7 +47,7 @@ pub use parquet_table::MANIFEST_KEY;
 pub use place::{Place, check_place, standing_run};
 pub use read::{FinishedRun, ReadError, open_run};
 pub use tables::{
-    CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, ReviewRow, RunTables, SetAsideRow, SupplierRow,
+    CrossrefRow, GroupRow, LinkRow, NumberRow, ProductRow, RejectRow, ReviewRow, RunTables, SetAsideRow, SupplierRow,
     TrackRecordRow,
 };
 pub use write::{Published, write_claimed, write_run};

@@ -1,8 +1,8 @@
 //! Tables as Parquet: typed columns, zstd, sorted, with the run's manifest inside the file.
 //!
 //! Choices, with their numbers:
-//! - row groups of [`ROWS_PER_GROUP`] rows, written in batches of [`ROWS_PER_BATCH`] so that memory
-//!   stays small whatever the table's length
+//! - row groups of [`ROWS_PER_GROUP`] rows, small ones, so that a fit group or a number is read without most of the
+//!   file; written in batches of [`ROWS_PER_BATCH`] so that memory stays small whatever the table's length
 //! - bloom filters on the identifier columns, so that one number is found without reading the file
 //! - text UTF8, whole numbers INT64, numbers DOUBLE rounded to what the CSV prints
 //! - money DOUBLE: the double nearest to an amount of at most four decimals, which gives the amount
@@ -27,8 +27,8 @@ use super::column::{Cell, Column, ColumnType, Presence, TableRow, decimals, roun
 use super::error::PublishError;
 use super::fresh::{finish, fresh_file};
 
-/// Rows of a row group: enough for a reader to work on several at once at a million offers.
-pub const ROWS_PER_GROUP: usize = 1 << 17;
+/// Rows of a row group: about a fit group of a million offers.
+pub const ROWS_PER_GROUP: usize = 1 << 14;
 /// Rows handed to a column writer at once.
 const ROWS_PER_BATCH: usize = 4096;
 /// Key of the manifest in the file's metadata.
@@ -64,6 +64,13 @@ pub const LINKS: Layout = Layout {
 pub const PRICES: Layout = Layout {
     sorted_by: &["supplier", "supplier_sku"],
     looked_up: &["supplier_sku"],
+    wordings: &[],
+};
+
+/// The index of numbers: by their canonical form.
+pub const NUMBERS: Layout = Layout {
+    sorted_by: &["canonical"],
+    looked_up: &[],
     wordings: &[],
 };
 

@@ -4,6 +4,7 @@
 //! and [`crossref_rows`] turns the answer into rows. The published files are the only thing read: what
 //! find and grade say can be checked against them by anyone.
 
+use std::collections::BTreeMap;
 use std::fmt;
 use std::path::{Path, PathBuf};
 
@@ -14,10 +15,10 @@ use polars::prelude::{
 use rust_decimal::Decimal;
 
 use super::column::{Cell, ColumnType, TableRow};
-use super::manifest::files_of_run;
+use super::manifest::{files_of_run, settings_of_run};
 use super::nightly_tables::PriceRow;
 use super::place::standing_run;
-use super::tables::{CrossrefRow, LinkRow};
+use super::tables::{CrossrefRow, LinkRow, NumberRow};
 
 /// Columns that hold a part's numbers.
 pub const NUMBER_COLUMNS: [&str; 3] = ["supplier_sku", "mpn", "gtin"];
@@ -111,28 +112,61 @@ impl FinishedRun {
             .map_err(self.unreadable())
     }
 
-    /// The numbers in the run, of suppliers, makers and GTIN, that a test accepts; each once, sorted.
-    /// Reads no other column. The way to find a number whatever its dashes: test its canonical form.
-    pub fn numbers(&self, accepts: impl Fn(&str) -> bool) -> Result<Vec<String>, ReadError> {
+    /// The columns that a question selects, column by column, for answers over many rows.
+    ///
+    /// # Errors
+    /// The run cannot be read.
+    pub fn narrow(&self, question: LazyFrame) -> Result<NarrowTable, ReadError> {
+        let mut frame = question.collect().map_err(self.unreadable())?;
+        frame.rechunk_mut();
+        Ok(NarrowTable { frame })
+    }
+
+    /// The entries of the index of numbers under any of these canonical forms.
+    ///
+    /// # Errors
+    /// The index cannot be read.
+    pub fn numbers_called(&self, canonical: &[&str]) -> Result<Vec<NumberRow>, ReadError> {
+        let is = |form: &&str| col("canonical").eq(lit((*form).to_owned()));
+        let Some(any) = canonical.iter().map(is).reduce(Expr::or) else {
+            return Ok(Vec::new());
+        };
+        let question = self.table("numbers.parquet")?.filter(any);
+        question
+            .collect()
+            .and_then(|frame| rows(&frame))
+            .map_err(self.unreadable())
+    }
+
+    /// The canonical forms in the index of numbers that a test accepts, each once, sorted.
+    ///
+    /// # Errors
+    /// The index cannot be read.
+    pub fn numbers_like(&self, accepts: impl Fn(&str) -> bool) -> Result<Vec<String>, ReadError> {
+        let question = self.table("numbers.parquet")?.select([col("canonical")]);
+        let frame = question.collect().map_err(self.unreadable())?;
+        let column = frame.column("canonical").map_err(self.unreadable())?;
+        let forms = column.str().map_err(self.unreadable())?;
         let mut found = Vec::new();
-        for name in NUMBER_COLUMNS {
-            let distinct = self.offers()?.select([col(name).drop_nulls().unique()]);
-            let frame = distinct.collect().map_err(self.unreadable())?;
-            let numbers = frame
-                .column(name)
-                .and_then(|column| column.str())
-                .map_err(self.unreadable())?;
-            found.extend(
-                numbers
-                    .iter()
-                    .flatten()
-                    .filter(|number| accepts(number))
-                    .map(str::to_owned),
-            );
+        // the same form stands next to itself, the file being sorted
+        let mut last = "";
+        for form in forms.iter().flatten() {
+            if form != last && accepts(form) {
+                found.push(form.to_owned());
+            }
+            last = form;
         }
-        found.sort();
-        found.dedup();
         Ok(found)
+    }
+
+    /// The settings that the run was made with, as `run.json` names them, and its home currency.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn settings(&self) -> Result<(String, BTreeMap<String, String>), ReadError> {
+        settings_of_run(&self.folder).ok_or_else(|| ReadError::NotARun {
+            folder: self.folder.clone(),
+        })
     }
 
     fn unreadable(&self) -> impl FnOnce(PolarsError) -> ReadError {
@@ -149,12 +183,24 @@ pub fn in_group(group_id: &str) -> Expr {
     col("group_id").eq(lit(group_id.to_owned()))
 }
 
+/// Offers of any of these fit groups, none without one.
+pub fn in_groups(groups: &[&str]) -> Expr {
+    let any = groups.iter().map(|group| in_group(group)).reduce(Expr::or);
+    any.unwrap_or_else(|| lit(false))
+}
+
 /// Offers that carry one of these numbers, spelled as published, in any of [`NUMBER_COLUMNS`].
 pub fn with_number(numbers: &[String]) -> Expr {
     let wanted = lit(polars::prelude::Series::new("numbers".into(), numbers)).implode(true);
     let carries = |name: &str| col(name).is_in(wanted.clone(), false).fill_null(lit(false));
     let [first, second, third] = NUMBER_COLUMNS;
     carries(first).or(carries(second)).or(carries(third))
+}
+
+/// Offers whose whole number in a column is one of these.
+pub fn with_whole(name: &str, wanted: &[i64]) -> Expr {
+    let wanted = lit(polars::prelude::Series::new("wanted".into(), wanted)).implode(true);
+    col(name).is_in(wanted, false).fill_null(lit(false))
 }
 
 /// Offers at least so sure.
@@ -216,6 +262,66 @@ fn rows<R: TableRow>(frame: &DataFrame) -> Result<Vec<R>, PolarsError> {
         .collect())
 }
 
+/// A few columns of many rows. A column that is absent, or of another type than it is asked for, is missing values.
+pub struct NarrowTable {
+    frame: DataFrame,
+}
+
+/// Numbers of a column.
+pub struct Numbers<'a>(Option<&'a polars::prelude::Float64Chunked>);
+
+/// Whole numbers of a column.
+pub struct Wholes<'a>(Option<&'a polars::prelude::Int64Chunked>);
+
+impl Numbers<'_> {
+    /// The number of a row.
+    pub fn get(&self, at: usize) -> Option<f64> {
+        self.0.and_then(|numbers| numbers.get(at))
+    }
+}
+
+impl Wholes<'_> {
+    /// The whole number of a row.
+    pub fn get(&self, at: usize) -> Option<u32> {
+        self.0
+            .and_then(|numbers| numbers.get(at))
+            .and_then(|number| number.try_into().ok())
+    }
+}
+
+impl NarrowTable {
+    /// Rows.
+    pub fn height(&self) -> usize {
+        self.frame.height()
+    }
+
+    /// The numbers of a column.
+    pub fn numbers(&self, name: &str) -> Numbers<'_> {
+        Numbers(self.frame.column(name).ok().and_then(|column| column.f64().ok()))
+    }
+
+    /// The whole numbers of a column.
+    pub fn wholes(&self, name: &str) -> Wholes<'_> {
+        Wholes(self.frame.column(name).ok().and_then(|column| column.i64().ok()))
+    }
+
+    /// One text, empty when it is missing.
+    pub fn text(&self, name: &str, at: usize) -> &str {
+        let texts = self.frame.column(name).ok().and_then(|column| column.str().ok());
+        texts.and_then(|texts| texts.get(at)).unwrap_or_default()
+    }
+
+    /// One whole number.
+    pub fn whole(&self, name: &str, at: usize) -> Option<u32> {
+        self.wholes(name).get(at)
+    }
+
+    /// One amount of money, exact.
+    pub fn money(&self, name: &str, at: usize) -> Option<Decimal> {
+        self.numbers(name).get(at).and_then(exact_amount)
+    }
+}
+
 /// A column of a frame under the type it was published with.
 enum Typed<'a> {
     Absent,
@@ -264,6 +370,7 @@ mod tests {
     use crate::publish::order::ordered;
     use crate::publish::sample::{small_facts, small_run};
     use crate::publish::write_run;
+    use crate::trade::identifier::canonical_number;
 
     fn with_run(check: impl FnOnce(&FinishedRun)) {
         let home = tempfile::tempdir().unwrap();
@@ -303,10 +410,22 @@ mod tests {
     }
 
     #[test]
-    fn numbers_can_be_looked_through_by_any_test() {
+    fn a_number_is_found_by_its_canonical_form() {
         with_run(|run| {
-            let found = run.numbers(|number| number.replace('-', "").starts_with("00")).unwrap();
-            assert_eq!(found, ["0012", "007-1200"]);
+            let form = canonical_number("007 1200");
+            let found = run.numbers_called(&[&form]).unwrap();
+            assert_eq!(found.len(), 1);
+            assert_eq!(
+                (&*found[0].number, &*found[0].place, &*found[0].group_id),
+                ("007-1200", "number", "G1")
+            );
+            assert!(run.numbers_called(&["absent"]).unwrap().is_empty());
+            assert_eq!(
+                run.numbers_like(|form| form == &*canonical_number("0012"))
+                    .unwrap()
+                    .len(),
+                1
+            );
         });
     }
 

@@ -9,7 +9,8 @@ use serde::Serialize;
 use super::column::{Column, ColumnType, Presence, TableRow};
 use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
 use super::tables::{
-    CrossrefRow, GroupRow, LinkRow, ProductRow, RejectRow, ReviewRow, SetAsideRow, SupplierRow, TrackRecordRow,
+    CrossrefRow, GroupRow, LinkRow, NumberRow, ProductRow, RejectRow, ReviewRow, SetAsideRow, SupplierRow,
+    TrackRecordRow,
 };
 
 /// A Table Schema.
@@ -99,6 +100,7 @@ pub fn all_schemas() -> Result<Vec<(&'static str, String)>, serde_json::Error> {
         one::<IdRow>()?,
         one::<TrackRecordRow>()?,
         one::<ReviewRow>()?,
+        one::<NumberRow>()?,
     ])
 }
 

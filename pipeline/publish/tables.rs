@@ -73,6 +73,23 @@ table! {
         source_file: Arc<str> => Text, Always;
         /// Line the record starts at, counted from 1
         source_line: u32 => Whole, Always;
+        /// Smallest order in pieces
+        minimum_order: Option<u32> => Whole, WhenKnown;
+        /// Orders are whole multiples of so many pieces
+        order_multiple: Option<u32> => Whole, WhenKnown;
+        /// Prices of one piece at larger quantities, as pieces:price joined by ;, and the price of one in full where
+        /// it does not end within four decimals
+        price_breaks: CompactString => Text, WhenKnown;
+        /// Whether the price is net or gross of tax, where anything says
+        price_basis: CompactString => Text, WhenKnown;
+        /// Stock: pieces, pieces with + for so many or more, yes or no
+        stock: CompactString => Text, WhenKnown;
+        /// Days until delivery at the latest, as the line or the supplier's profile says
+        lead_time_days: Option<u16> => Whole, WhenKnown;
+        /// Weight of one piece in grams
+        weight_g: Option<f64> => Number { decimals: 1 }, WhenKnown;
+        /// Country of origin, ISO 3166-1 alpha-2
+        origin: CompactString => Text, WhenKnown;
     }
 }
 
@@ -213,6 +230,18 @@ table! {
         currency: CompactString => Text, WhenKnown;
         /// Maker's part number
         part_number: CompactString => Text, WhenKnown;
+        /// Delivered cost of one piece in the home currency, from what is known
+        landed_price: Option<Decimal> => Money, WhenKnown;
+        /// What is missing from the landed price
+        landed_note: CompactString => Text, WhenKnown;
+        /// Displacements it is for in cubic centimetres: values joined by ; or a range
+        displacement_cc: CompactString => Text, WhenKnown;
+        /// Engine codes it is for, joined by ;
+        engine_codes: String => Text, WhenKnown;
+        /// Stock: pieces, pieces with + for so many or more, yes or no
+        stock: CompactString => Text, WhenKnown;
+        /// Days until delivery at the latest
+        lead_time_days: Option<u16> => Whole, WhenKnown;
     }
 }
 
@@ -233,6 +262,22 @@ table! {
         hint: String => Text, WhenKnown;
         /// The line as it stands in the file
         raw: String => Text, WhenKnown;
+    }
+}
+
+table! {
+    /// One row per number, place and product: the numbers to find parts by, sorted by their canonical form.
+    "numbers" => struct NumberRow {
+        /// The form in which all spellings of the number are the same
+        canonical: CompactString => Text, Always;
+        /// As published
+        number: CompactString => Text, Always;
+        /// Where it stands: number, replaced or wording
+        place: CompactString => Text, Always;
+        /// Fit group of the part that carries it
+        group_id: CompactString => Text, WhenKnown;
+        /// Product that carries it
+        product_id: CompactString => Text, Always;
     }
 }
 
@@ -287,6 +332,18 @@ table! {
         track_record_high: Option<f64> => Probability, WhenKnown;
         /// Remarks on how the list was read, joined by ;
         notes: String => Text, WhenKnown;
+        /// Country the supplier sends from, ISO 3166-1 alpha-2
+        country: CompactString => Text, WhenKnown;
+        /// Shipping per order, in the currency of the shipping terms; none without terms, 0.00 where terms name no sum
+        shipping_flat: Option<Decimal> => Money, WhenKnown;
+        /// Shipping per kilogram
+        shipping_per_kg: Option<Decimal> => Money, WhenKnown;
+        /// Orders from this value on travel free
+        shipping_free_above: Option<Decimal> => Money, WhenKnown;
+        /// ISO 4217 code of the shipping terms; none where they are in the currency of the prices
+        shipping_currency: CompactString => Text, WhenKnown;
+        /// Tax rate of the supplier's prices as a fraction, where the profile says
+        tax_rate: Option<Decimal> => Money, WhenKnown;
     }
 }
 
@@ -414,7 +471,8 @@ mod tests {
         let promised = "group_id, product_id, part_kind, family, size_class, supplier, supplier_sku, brand, mpn, gtin, \
              description, displacement_cc, bolt_holes, bolt_circle_mm, thread, head_af_mm, pack_qty, unit_price, \
              currency, landed_price, landed_note, rank_in_group, confidence, product_confidence, evidence, \
-             measure_first, source_file, source_line";
+             measure_first, source_file, source_line, minimum_order, order_multiple, price_breaks, price_basis, stock, \
+             lead_time_days, weight_g, origin";
         let promised: Vec<&str> = promised.split(',').map(str::trim).collect();
         assert_eq!(names(CrossrefRow::COLUMNS), promised);
     }
@@ -422,11 +480,11 @@ mod tests {
     #[test]
     fn a_cell_is_found_under_the_index_of_its_column() {
         let row = CrossrefRow {
-            source_line: 17,
+            origin: "CN".into(),
             ..CrossrefRow::default()
         };
         let last = CrossrefRow::COLUMNS.len() - 1;
-        assert_eq!(row.cell(last), Cell::Whole(17));
+        assert_eq!(row.cell(last), Cell::Text("CN"));
         assert_eq!(row.cell(last + 1), Cell::Missing);
     }
 

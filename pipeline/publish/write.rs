@@ -7,6 +7,7 @@ use super::error::PublishError;
 use super::facts::{Chain, RunFacts};
 use super::json_table::write_json_rows;
 use super::manifest::{self, FileEntry, Settled, file_entry, write_run_file};
+use super::number_index::number_index;
 use super::order::{Ordered, ordered};
 use super::package::{PACKAGE_FILE, write_package};
 use super::parquet_table::{self, write_parquet};
@@ -17,10 +18,11 @@ use super::tables::RunTables;
 use super::workbook::{MOST_ROWS, WorkbookOutcome, write_workbook};
 
 /// Files every run has, besides the workbook, the data package and `run.json`.
-const FILES: [&str; 11] = [
+const FILES: [&str; 12] = [
     "crossref.csv",
     "crossref.parquet",
     "links.parquet",
+    "numbers.parquet",
     "groups.csv",
     "products.csv",
     "set-aside.csv",
@@ -110,7 +112,10 @@ fn write_files(
                         &metadata,
                     )?;
                     let links: Vec<_> = rows.links.iter().collect();
-                    write_parquet(&at("links.parquet"), &links, parquet_table::LINKS, &metadata)
+                    write_parquet(&at("links.parquet"), &links, parquet_table::LINKS, &metadata)?;
+                    let numbers = number_index(&rows.crossref, &rows.products);
+                    let numbers: Vec<_> = numbers.iter().collect();
+                    write_parquet(&at("numbers.parquet"), &numbers, parquet_table::NUMBERS, &metadata)
                 },
                 || {
                     write_csv_tables(folder, rows)?;

@@ -4,22 +4,27 @@
 //! knows and the line does not say stands in the group's row and is marked in `evidence`.
 
 use super::ids::{Ids, group_prefix, offer_key};
-use super::landed::Landed;
+use super::landed::{Landed, landed};
 use super::measure::measure_first;
+use super::need::code_key;
+use super::rates::Rates;
 use super::review::Resolved;
 use super::review::questions::{Made, Sheet, questions};
+use super::terms::{OfferTerms, SupplierTerms};
 use crate::fit::{FitGroup, FitGroups, ledger};
+use crate::intake::profile::Profile;
 use crate::link::cluster::Parting;
 use crate::link::compare::Field as Compared;
 use crate::link::{Link, Products};
-use crate::normalise::claim::{Attribute, Provenance, Value};
+use crate::normalise::claim::{Attribute, Claim, Provenance, Value};
 use crate::normalise::kind::KindId;
-use crate::normalise::offer::{NumberRole, Offer, SetAside};
+use crate::normalise::offer::{Flag, NumberRole, Offer, SetAside};
 use crate::publish::{CrossrefRow, GroupRow, LinkRow, ProductRow, SetAsideRow};
 use crate::trade::interval::Interval;
 use compact_str::{CompactString, ToCompactString};
 use rayon::prelude::*;
 use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
 use std::collections::BTreeSet;
 
 /// Confidence from which an offer may be called the cheapest of its group.
@@ -36,12 +41,38 @@ pub struct Stages<'a> {
     pub products: &'a Products,
     /// fit groups; none in a build of generic kind
     pub fit: Option<&'a FitGroups>,
-    /// landed prices by offer
-    pub landed: &'a [Landed],
-    /// home currency
-    pub home: &'a str,
+    /// terms and landed prices by offer
+    pub priced: &'a [Priced],
+    /// exchange rates, duty and tax
+    pub rates: &'a Rates,
     /// what a person decided
     pub told: &'a Resolved,
+}
+
+/// The terms of an offer, and what one piece of it costs delivered.
+#[derive(Clone, Debug)]
+pub struct Priced {
+    /// terms
+    pub terms: OfferTerms,
+    /// delivered price of one piece
+    pub landed: Landed,
+}
+
+impl Priced {
+    /// Prices an offer under its supplier's profile.
+    pub fn of(offer: &Offer, profile: Option<&Profile>, rates: &Rates) -> Priced {
+        let terms = OfferTerms::of_line(
+            offer.price.as_ref(),
+            offer.pack_qty,
+            offer.terms.as_deref(),
+            profile,
+            offer.has(Flag::PackPriceUnsure),
+        );
+        Priced {
+            landed: landed(&terms, &SupplierTerms::of_profile(profile), rates),
+            terms,
+        }
+    }
 }
 
 /// The tables that come from offers.
@@ -161,7 +192,7 @@ fn confidence(stages: Stages<'_>, offer: usize) -> f64 {
 fn ranks(stages: Stages<'_>) -> Vec<Option<u32>> {
     let place = |o: usize| group_of(stages, o).map_or(stages.products.of_offer[o], |g| g.0);
     let mut order: Vec<(u32, Decimal, usize)> = (0..stages.offers.len())
-        .filter_map(|o| stages.landed[o].price.map(|p| (place(o), p, o)))
+        .filter_map(|o| stages.priced[o].landed.price.map(|p| (place(o), p, o)))
         .collect();
     order.sort_unstable();
     let mut ranks = vec![None; stages.offers.len()];
@@ -185,6 +216,7 @@ fn crossref_row(
     o: usize,
 ) -> CrossrefRow {
     let offer = &stages.offers[o];
+    let terms = &stages.priced[o].terms;
     let product = stages.products.of_offer[o] as usize;
     let group = group_of(stages, o);
     let kind = group.map_or(offer.kind.kind, |g| g.1.kind);
@@ -200,7 +232,7 @@ fn crossref_row(
         mpn: offer.maker_number().map(|n| n.raw.clone()).unwrap_or_default(),
         gtin: offer.gtin().map(|g| g.to_compact_string()).unwrap_or_default(),
         description: offer.title.to_string(),
-        displacement_cc: displacement(offer),
+        displacement_cc: displacement(&offer.claims),
         bolt_holes: holes(offer),
         bolt_circle_mm: circle(offer),
         thread: threads(offer),
@@ -213,8 +245,8 @@ fn crossref_row(
             .and_then(|p| p.currency)
             .map(|c| c.to_compact_string())
             .unwrap_or_default(),
-        landed_price: stages.landed[o].price,
-        landed_note: stages.landed[o].note.clone(),
+        landed_price: stages.priced[o].landed.price,
+        landed_note: stages.priced[o].landed.note.clone(),
         rank_in_group: ranks[o],
         confidence: confidence(stages, o),
         product_confidence: stages.products.confidence[o],
@@ -222,6 +254,14 @@ fn crossref_row(
         measure_first: measures.get(product).copied().unwrap_or_default().into(),
         source_file: offer.file.clone(),
         source_line: offer.line,
+        minimum_order: Some(terms.minimum).filter(|minimum| *minimum > 1),
+        order_multiple: Some(terms.multiple).filter(|multiple| *multiple > 1),
+        price_breaks: terms.breaks_text(),
+        price_basis: terms.basis_text().into(),
+        stock: terms.stock.map(|stock| stock.to_compact_string()).unwrap_or_default(),
+        lead_time_days: terms.lead_time_days,
+        weight_g: terms.weight_g.and_then(|grams| grams.to_f64()),
+        origin: terms.origin.clone(),
     }
 }
 
@@ -253,11 +293,10 @@ fn evidence(stages: Stages<'_>, o: usize, group: Option<&FitGroup>) -> String {
     words
 }
 
-fn stated(offer: &Offer, attribute: Attribute) -> impl Iterator<Item = &Value> {
+fn stated(claims: &[Claim], attribute: Attribute) -> impl Iterator<Item = &Value> {
     // what a line states counts before what follows from a rule; a rule of thumb is not put down as a figure
     let of = move |p: Provenance| {
-        offer
-            .claims
+        claims
             .iter()
             .filter(move |c| c.attribute == attribute && c.provenance == p)
             .map(|c| &c.value)
@@ -266,9 +305,9 @@ fn stated(offer: &Offer, attribute: Attribute) -> impl Iterator<Item = &Value> {
     of(if any { Provenance::Stated } else { Provenance::Decoded })
 }
 
-fn displacement(offer: &Offer) -> CompactString {
+fn displacement(claims: &[Claim]) -> CompactString {
     let mut intervals: Vec<Interval> = Vec::new();
-    for value in stated(offer, Attribute::Displacement) {
+    for value in stated(claims, Attribute::Displacement) {
         if let Value::Served(list) | Value::OneOf(list) = value {
             intervals.extend(list);
         }
@@ -305,8 +344,8 @@ fn figure(value: f64) -> String {
 }
 
 fn holes(offer: &Offer) -> Option<u8> {
-    let mut counts =
-        stated(offer, Attribute::BoltHoles).filter_map(|v| if let Value::Count(n) = v { Some(*n) } else { None });
+    let mut counts = stated(&offer.claims, Attribute::BoltHoles)
+        .filter_map(|v| if let Value::Count(n) = v { Some(*n) } else { None });
     let first = counts.next()?;
     // two counts on one line: neither is put down as the fact
     counts.all(|n| n == first).then_some(first)
@@ -319,7 +358,7 @@ fn circle(offer: &Offer) -> Option<f64> {
 
 fn single(offer: &Offer, attribute: Attribute) -> Option<f64> {
     let mut found: Option<Interval> = None;
-    for value in stated(offer, attribute) {
+    for value in stated(&offer.claims, attribute) {
         let (Value::OneOf(list) | Value::Served(list)) = value else {
             continue;
         };
@@ -333,8 +372,8 @@ fn single(offer: &Offer, attribute: Attribute) -> Option<f64> {
 }
 
 fn threads(offer: &Offer) -> CompactString {
-    let mut sets =
-        stated(offer, Attribute::Thread).filter_map(|v| if let Value::Threads(s) = v { Some(*s) } else { None });
+    let mut sets = stated(&offer.claims, Attribute::Thread)
+        .filter_map(|v| if let Value::Threads(s) = v { Some(*s) } else { None });
     let Some(first) = sets.next() else {
         return CompactString::default();
     };
@@ -423,7 +462,7 @@ fn group_rows(stages: Stages<'_>, fit: &FitGroups, ids: &Named) -> Vec<GroupRow>
                 offers: offers.len() as u32,
                 cheapest_landed,
                 cheapest_supplier,
-                currency: stages.home.into(),
+                currency: stages.rates.home.as_str().into(),
                 confidence: group.confidence,
                 covers_groups: covers(fit, ids, g),
             }
@@ -451,7 +490,9 @@ fn covers(fit: &FitGroups, ids: &Named, g: usize) -> String {
 /// Cheapest offer that is sure enough.
 fn cheapest(stages: Stages<'_>, offers: &[usize]) -> (Option<Decimal>, CompactString) {
     let sure = offers.iter().filter(|o| confidence(stages, **o) >= SURE_ENOUGH);
-    let best = sure.filter_map(|o| stages.landed[*o].price.map(|p| (p, *o))).min();
+    let best = sure
+        .filter_map(|o| stages.priced[*o].landed.price.map(|p| (p, *o)))
+        .min();
     match best {
         Some((price, o)) => (Some(price), stages.offers[o].supplier.as_ref().into()),
         None => (None, CompactString::default()),
@@ -477,7 +518,7 @@ fn product_row(stages: Stages<'_>, ids: &Named, p: usize) -> ProductRow {
     let sum: f64 = indices.iter().map(|o| confidence(stages, *o)).sum();
     let mut displacements: Vec<CompactString> = offers
         .iter()
-        .map(|o| displacement(o))
+        .map(|o| displacement(&o.claims))
         .filter(|d| !d.is_empty())
         .collect();
     displacements.sort_unstable_by(|x, y| x.len().cmp(&y.len()).then(x.cmp(y)));
@@ -499,7 +540,7 @@ fn product_row(stages: Stages<'_>, ids: &Named, p: usize) -> ProductRow {
         suppliers: suppliers.len() as u32,
         cheapest_landed,
         cheapest_supplier,
-        currency: stages.home.into(),
+        currency: stages.rates.home.as_str().into(),
         confidence: sum / indices.len() as f64,
     }
 }
@@ -525,7 +566,19 @@ fn joined(words: impl Iterator<Item = String>) -> String {
 }
 
 /// A row of set-aside.csv.
-pub fn set_aside_row(aside: &SetAside) -> SetAsideRow {
+pub fn set_aside_row(aside: &SetAside, profile: Option<&Profile>, rates: &Rates) -> SetAsideRow {
+    let terms = OfferTerms::of_line(
+        aside.price.as_ref(),
+        aside.pack_qty,
+        aside.terms.as_deref(),
+        profile,
+        aside.pack_price_unsure,
+    );
+    let landed = landed(&terms, &SupplierTerms::of_profile(profile), rates);
+    let codes = aside.claims.iter().filter_map(|claim| match &claim.value {
+        Value::Code(code) if claim.attribute == Attribute::EngineCode => Some(code_key(code).to_string()),
+        _ => None,
+    });
     SetAsideRow {
         file: aside.file.clone(),
         line: aside.line,
@@ -535,17 +588,18 @@ pub fn set_aside_row(aside: &SetAside) -> SetAsideRow {
         reason: aside.why.to_string(),
         description: aside.title.to_string(),
         unit_price: aside.price.as_ref().map(|p| p.unit_price),
-        currency: aside
-            .price
-            .as_ref()
-            .and_then(|p| p.currency)
-            .map(|c| c.to_compact_string())
-            .unwrap_or_default(),
+        currency: terms.currency,
         part_number: aside
             .numbers
             .iter()
             .find(|n| n.usable && n.role == NumberRole::Maker)
             .map(|n| n.raw.clone())
             .unwrap_or_default(),
+        landed_price: landed.price,
+        landed_note: landed.note,
+        displacement_cc: displacement(&aside.claims),
+        engine_codes: joined(codes),
+        stock: terms.stock.map(|stock| stock.to_compact_string()).unwrap_or_default(),
+        lead_time_days: terms.lead_time_days,
     }
 }

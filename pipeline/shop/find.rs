@@ -3,21 +3,25 @@
 //! Per kind of part that may be meant: the fit group that answers best leads, the others that are still
 //! possible stand beside it with what tells them apart. Of the leading group the offers that are sure
 //! enough come cheapest first, the doubtful ones apart. An assembly answers a need for a starter or a
-//! shroud too; a starter never answers a need for a shroud.
+//! shroud too; a starter never answers a need for a shroud. What a filter takes away is counted, and what a
+//! list does not say never passes a filter in silence.
 
 use super::judge::states;
 use super::matching::{Match, Verdict, matches, serves, tells_apart, weigh_again};
 use super::need::Need;
 use super::numbers::{NumberFound, Reach, look_up};
+use super::repair::{Repair, cheapest_repair};
 use super::run_tables::rows_of;
+use super::shelf::{Candidate, Counter, Offered, Shelf, cheapest_first};
 use crate::normalise::kind::KindId;
 use crate::publish::read::in_group;
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, ReadError};
+use crate::trade::availability::Stock;
 use crate::trade::interval::Interval;
 use compact_str::CompactString;
 use polars::prelude::{Expr, col, lit};
 use rust_decimal::Decimal;
-use std::cmp::Ordering;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Share below which a group is not called possible.
 const POSSIBLE: f64 = 0.02;
@@ -33,6 +37,23 @@ pub struct Limits {
     pub min_confidence: f64,
     /// only this supplier, by a part of its name
     pub supplier: Option<String>,
+    /// only what is promised within so many days
+    pub deliver_within: Option<u16>,
+    /// whether it must be in stock
+    pub stock: StockWanted,
+    /// pieces wanted; offers are ranked by what ordering that many costs delivered
+    pub quantity: u32,
+    /// most offers per list
+    pub most: usize,
+}
+
+/// Whether only offers in stock are wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StockWanted {
+    /// whether or not
+    Any,
+    /// in stock, as many as are wanted
+    InStock,
 }
 
 /// The answer to a need.
@@ -46,6 +67,32 @@ pub struct Answer {
     pub sections: Vec<Section>,
     /// the fit groups of the run
     pub groups: Vec<GroupRow>,
+    /// the terms of the run
+    pub counter: Counter,
+}
+
+/// Offers in the order of a list, as many as are shown.
+#[derive(Clone, Debug, Default)]
+pub struct OfferList {
+    /// the first of them
+    pub shown: Vec<Offered>,
+    /// how many there are in all
+    pub in_all: usize,
+}
+
+/// Offers of the leading group that a filter took away.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct LeftOut {
+    /// of another supplier
+    pub supplier: usize,
+    /// promised later than asked
+    pub late: usize,
+    /// without a promised time
+    pub time_unknown: usize,
+    /// not in stock, or not as many
+    pub not_there: usize,
+    /// without a word on stock
+    pub stock_unknown: usize,
 }
 
 /// The answer for one kind of part.
@@ -61,12 +108,20 @@ pub struct Section {
     pub tells_apart: Vec<String>,
     /// the group that comes nearest, when none answers
     pub nearest: Option<Match>,
-    /// offers of the lead that are sure enough, cheapest delivered first
-    pub sure: Vec<CrossrefRow>,
-    /// its other offers, surest first
-    pub doubtful: Vec<CrossrefRow>,
+    /// offers of the very part whose number was asked for, sure ones first
+    pub very: OfferList,
+    /// offers of the lead that are sure enough, cheapest delivered first, the very part among them
+    pub sure: OfferList,
+    /// those of them that are not the very part
+    pub in_its_place: OfferList,
+    /// the lead's other offers, surest first
+    pub doubtful: OfferList,
+    /// what the filters took away
+    pub left_out: LeftOut,
     /// offers of assemblies that answer the need as well
     pub covering: Option<Covering>,
+    /// the cheapest repair instead of a whole part
+    pub repair: Option<Repair>,
 }
 
 /// Assemblies that answer a need for a starter or a shroud.
@@ -75,7 +130,7 @@ pub struct Covering {
     /// groups they stand in
     pub groups: Vec<CompactString>,
     /// sure offers, cheapest delivered first
-    pub offers: Vec<CrossrefRow>,
+    pub offers: OfferList,
     /// how the cheapest stands to the cheapest part of the kind asked for
     pub price: Compared,
 }
@@ -99,10 +154,11 @@ pub enum Compared {
 /// The run cannot be read.
 pub fn find(run: &FinishedRun, need: &Need, limits: &Limits) -> Result<Answer, ReadError> {
     let groups: Vec<GroupRow> = rows_of(run)?;
+    let counter = Counter::of(run)?;
     let numbers = look_up_all(run, need)?;
-    let carrying: Vec<&CrossrefRow> = numbers.iter().flat_map(|number| &number.offers).collect();
+    let carrying: BTreeSet<&CompactString> = numbers.iter().flat_map(|number| &number.groups).collect();
     let named: Vec<usize> = (0..groups.len())
-        .filter(|at| carrying.iter().any(|row| row.group_id == groups[*at].group_id))
+        .filter(|at| carrying.contains(&groups[*at].group_id) || need.groups.contains(&groups[*at].group_id))
         .collect();
     let desk = Desk {
         run,
@@ -110,9 +166,14 @@ pub fn find(run: &FinishedRun, need: &Need, limits: &Limits) -> Result<Answer, R
         limits,
         groups: &groups,
         named: &named,
+        products: numbers
+            .iter()
+            .flat_map(|number| number.products.iter().map(CompactString::as_str))
+            .collect(),
+        counter: &counter,
     };
     let mut sections = Vec::new();
-    if !carrying.is_empty() || need.states_engine_or_interface() || need.kind.is_some() {
+    if !named.is_empty() || need.states_engine_or_interface() || need.kind.is_some() {
         for kind in desk.kinds() {
             sections.push(desk.section(kind)?);
         }
@@ -127,21 +188,18 @@ pub fn find(run: &FinishedRun, need: &Need, limits: &Limits) -> Result<Answer, R
         unknown_codes,
         sections,
         groups,
+        counter,
     })
 }
 
 /// Numbers named as such everywhere; words that were not understood among the numbers only.
 fn look_up_all(run: &FinishedRun, need: &Need) -> Result<Vec<NumberFound>, ReadError> {
     let mut found = Vec::new();
-    if need.numbers.is_empty() && need.perhaps_numbers.is_empty() {
-        return Ok(found);
-    }
-    let products = rows_of(run)?;
     for number in &need.numbers {
-        found.push(look_up(run, &products, number, Reach::Everywhere)?);
+        found.push(look_up(run, number, Reach::Everywhere)?);
     }
     for word in &need.perhaps_numbers {
-        let tried = look_up(run, &products, word, Reach::NumbersOnly)?;
+        let tried = look_up(run, word, Reach::NumbersOnly)?;
         if tried.place.is_some() {
             found.push(tried);
         }
@@ -154,8 +212,11 @@ struct Desk<'a> {
     need: &'a Need,
     limits: &'a Limits,
     groups: &'a [GroupRow],
-    /// groups that hold a part whose number was asked for
+    /// groups that were named, or hold a part whose number was asked for
     named: &'a [usize],
+    /// products whose number was asked for
+    products: BTreeSet<&'a str>,
+    counter: &'a Counter,
 }
 
 impl Desk<'_> {
@@ -176,12 +237,7 @@ impl Desk<'_> {
     }
 
     fn matches_of(&self, kind: KindId) -> Vec<Match> {
-        let of_kind: Vec<(usize, &GroupRow)> = self
-            .groups
-            .iter()
-            .enumerate()
-            .filter(|(_, group)| is_of_kind(group, kind))
-            .collect();
+        let of_kind: Vec<(usize, &GroupRow)> = self.of_kind(kind).collect();
         // a starter's number says nothing about which assembly it is
         let named: Vec<usize> = self
             .named
@@ -209,35 +265,129 @@ impl Desk<'_> {
         possible.retain(|found| found.share >= POSSIBLE);
         let rows: Vec<&GroupRow> = possible.iter().map(|found| &self.groups[found.group]).collect();
         let tells_apart = tells_apart(&rows);
-        let lead = if possible.is_empty() {
-            None
-        } else {
-            Some(possible.remove(0))
-        };
-        let (mut sure, mut doubtful) = (Vec::new(), Vec::new());
-        if let Some(lead) = &lead {
-            for row in self.offers_in(&self.groups[lead.group].group_id)? {
-                if row.confidence >= self.limits.min_confidence {
-                    sure.push(row)
-                } else {
-                    doubtful.push(row)
-                }
-            }
-        }
-        sure.sort_by(cheapest_first);
-        doubtful.sort_by(|x, y| y.confidence.total_cmp(&x.confidence).then_with(|| cheapest_first(x, y)));
-        let covering = self.covering(kind, lead.as_ref(), &sure)?;
-        let nearest = nearest.filter(|_| lead.is_none());
-        Ok(Section {
+        let lead = (!possible.is_empty()).then(|| possible.remove(0));
+        let mut section = Section {
             kind,
+            nearest: nearest.filter(|_| lead.is_none()),
             lead,
             possible,
             tells_apart,
-            nearest,
-            sure,
-            doubtful,
-            covering,
-        })
+            very: OfferList::default(),
+            sure: OfferList::default(),
+            in_its_place: OfferList::default(),
+            doubtful: OfferList::default(),
+            left_out: LeftOut::default(),
+            covering: None,
+            repair: None,
+        };
+        self.put_offers(&mut section)?;
+        section.covering = self.covering(&section)?;
+        section.repair = self.repair(&section)?;
+        Ok(section)
+    }
+
+    /// Lists the offers of the leading group.
+    fn put_offers(&self, section: &mut Section) -> Result<(), ReadError> {
+        let Some(lead) = &section.lead else { return Ok(()) };
+        let shelf = self.shelf(&[&self.groups[lead.group].group_id])?;
+        let offers = self.passing(&shelf, &mut section.left_out);
+        let is_sure = |offer: &&Candidate| offer.confidence >= self.limits.min_confidence;
+        let is_named = |offer: &&Candidate| self.products.contains(shelf.text("product_id", offer.at));
+        let mut doubtful: Vec<&Candidate> = offers.iter().filter(|offer| !is_sure(offer)).collect();
+        doubtful.sort_by(|x, y| y.confidence.total_cmp(&x.confidence));
+        let sure = || offers.iter().filter(is_sure);
+        let doubtful = || doubtful.iter().copied();
+        let others = |offer: &&Candidate| !is_named(offer);
+        let picks = [
+            self.pick(sure().filter(is_named).chain(doubtful().filter(is_named))),
+            self.pick(sure()),
+            self.pick(sure().filter(others)),
+            self.pick(doubtful().filter(others)),
+        ];
+        let [very, sure, in_its_place, doubtful] = self.show(&shelf, picks)?;
+        section.very = very;
+        section.sure = sure;
+        section.in_its_place = in_its_place;
+        section.doubtful = doubtful;
+        Ok(())
+    }
+
+    fn shelf(&self, groups: &[&str]) -> Result<Shelf, ReadError> {
+        let asked = [
+            (!self.products.is_empty(), "product_id"),
+            (self.limits.supplier.is_some(), "supplier"),
+            (self.limits.deliver_within.is_some(), "lead_time_days"),
+            (self.limits.stock == StockWanted::InStock, "stock"),
+        ];
+        let further: Vec<&str> = asked
+            .iter()
+            .filter(|(asked, _)| *asked)
+            .map(|(_, name)| *name)
+            .collect();
+        Shelf::read(self.run, groups, self.limits.quantity, &further)
+    }
+
+    /// The offers that pass the filters, cheapest first.
+    fn passing(&self, shelf: &Shelf, left_out: &mut LeftOut) -> Vec<Candidate> {
+        let mut offers = shelf.candidates(self.counter);
+        offers.retain(|offer| self.passes(shelf, offer.at, left_out));
+        offers.sort_by(cheapest_first);
+        offers
+    }
+
+    /// The first of a list, and how many there are.
+    fn pick<'o>(&self, offers: impl Iterator<Item = &'o Candidate>) -> (Vec<Candidate>, usize) {
+        let (mut shown, mut in_all) = (Vec::new(), 0);
+        for offer in offers {
+            if shown.len() < self.limits.most {
+                shown.push(*offer);
+            }
+            in_all += 1;
+        }
+        (shown, in_all)
+    }
+
+    /// Reads what is shown in full, each offer once.
+    fn show<const LISTS: usize>(
+        &self,
+        shelf: &Shelf,
+        picks: [(Vec<Candidate>, usize); LISTS],
+    ) -> Result<[OfferList; LISTS], ReadError> {
+        let mut all: Vec<Candidate> = picks.iter().flat_map(|(shown, _)| shown).copied().collect();
+        all.sort_by_key(|offer| offer.at);
+        all.dedup_by_key(|offer| offer.at);
+        let whole = shelf.whole_rows(self.run, self.counter, &all)?;
+        Ok(picks.map(|(shown, in_all)| OfferList {
+            shown: shown.iter().filter_map(|offer| whole.get(&offer.at).cloned()).collect(),
+            in_all,
+        }))
+    }
+
+    /// Whether an offer passes the filters; what does not is counted under the first that stops it.
+    fn passes(&self, shelf: &Shelf, at: usize, left_out: &mut LeftOut) -> bool {
+        let limits = self.limits;
+        let of_supplier = |name: &String| shelf.text("supplier", at).to_lowercase().contains(&name.to_lowercase());
+        let days = || shelf.whole("lead_time_days", at);
+        let stops = if !limits.supplier.as_ref().is_none_or(of_supplier) {
+            &mut left_out.supplier
+        } else if let Some(within) = limits.deliver_within
+            && days().is_none_or(|days| days > u32::from(within))
+        {
+            match days() {
+                Some(_) => &mut left_out.late,
+                None => &mut left_out.time_unknown,
+            }
+        } else if limits.stock == StockWanted::InStock {
+            match Stock::parse(shelf.text("stock", at)) {
+                None => &mut left_out.stock_unknown,
+                Some(stock) if has_enough(stock, limits.quantity) => return true,
+                Some(_) => &mut left_out.not_there,
+            }
+        } else {
+            return true;
+        };
+        *stops += 1;
+        false
     }
 
     /// A band may owe its end to a few lines that are wrong or daring: of the groups still possible, the one whose
@@ -251,15 +401,18 @@ impl Desk<'_> {
             let in_group = in_group(&self.groups[found.group].group_id);
             let cells = self
                 .run
-                .answer(self.run.offers()?.filter(in_group).select([col("displacement_cc")]))?;
-            let stated: Vec<&str> = cells
-                .iter()
-                .map(|row| row.displacement_cc.as_str())
-                .filter(|cell| !cell.is_empty())
-                .collect();
+                .narrow(self.run.offers()?.filter(in_group).select([col("displacement_cc")]))?;
+            // many lines say the same; each wording is read once
+            let mut stated: BTreeMap<&str, u32> = BTreeMap::new();
+            for at in 0..cells.height() {
+                *stated.entry(cells.text("displacement_cc", at)).or_default() += 1;
+            }
+            stated.remove("");
+            let lines = f64::from(stated.values().sum::<u32>());
             let share = |asked: &Interval| {
-                let count = stated.iter().filter(|cell| states(cell, *asked)).count() as f64;
-                (count + UNSEEN) / (stated.len() as f64 + 1.0)
+                let stating = stated.iter().filter(|(cell, _)| states(cell, *asked));
+                let count = f64::from(stating.map(|(_, lines)| *lines).sum::<u32>());
+                (count + UNSEEN) / (lines + 1.0)
             };
             likelihoods.push(self.need.displacement.iter().map(share).product());
         }
@@ -268,23 +421,12 @@ impl Desk<'_> {
     }
 
     /// Assemblies that cover the leading group; without one, assemblies that answer the facts themselves.
-    fn covering(
-        &self,
-        kind: KindId,
-        lead: Option<&Match>,
-        sure: &[CrossrefRow],
-    ) -> Result<Option<Covering>, ReadError> {
-        if kind == KindId::ASSEMBLY || !KindId::ASSEMBLY.covers(kind) {
+    fn covering(&self, section: &Section) -> Result<Option<Covering>, ReadError> {
+        if section.kind == KindId::ASSEMBLY || !KindId::ASSEMBLY.covers(section.kind) {
             return Ok(None);
         }
-        let groups: Vec<&GroupRow> = match lead {
-            Some(lead) => {
-                let id = self.groups[lead.group].group_id.as_str();
-                self.groups
-                    .iter()
-                    .filter(|group| group.covers_groups.split(';').any(|covered| covered == id))
-                    .collect()
-            }
+        let groups: Vec<&GroupRow> = match &section.lead {
+            Some(lead) => covering_groups(self.groups, &self.groups[lead.group].group_id),
             None => self
                 .matches_of(KindId::ASSEMBLY)
                 .iter()
@@ -293,17 +435,19 @@ impl Desk<'_> {
                 .into_iter()
                 .collect(),
         };
-        let mut offers = Vec::new();
-        for group in &groups {
-            let rows = self.offers_in(&group.group_id)?;
-            offers.extend(
-                rows.into_iter()
-                    .filter(|row| row.confidence >= self.limits.min_confidence),
-            );
+        let ids: Vec<&str> = groups.iter().map(|group| group.group_id.as_str()).collect();
+        if ids.is_empty() {
+            return Ok(None);
         }
-        offers.sort_by(cheapest_first);
-        let Some(best) = offers.first() else { return Ok(None) };
-        let price = match (delivered(best), sure.first().map(delivered)) {
+        let shelf = self.shelf(&ids)?;
+        let mut offers = self.passing(&shelf, &mut LeftOut::default());
+        offers.retain(|offer| offer.confidence >= self.limits.min_confidence);
+        if offers.is_empty() {
+            return Ok(None);
+        }
+        let [offers] = self.show(&shelf, [self.pick(offers.iter())])?;
+        let best = offers.shown.first().and_then(|offered| offered.delivered);
+        let price = match (best, section.sure.shown.first().map(|part| part.delivered)) {
             (_, None) => Compared::NothingElse,
             (Some(assembly), Some(Some(part))) if assembly < part => Compared::Cheaper,
             (Some(_), Some(Some(_))) => Compared::NotCheaper,
@@ -316,19 +460,56 @@ impl Desk<'_> {
         }))
     }
 
-    fn offers_in(&self, group_id: &str) -> Result<Vec<CrossrefRow>, ReadError> {
-        let rows = self.run.answer(self.run.offers()?.filter(in_group(group_id)))?;
-        let Some(supplier) = self.limits.supplier.as_deref().map(str::to_lowercase) else {
-            return Ok(rows);
+    /// The cheapest repair, where a starter is in question at all.
+    fn repair(&self, section: &Section) -> Result<Option<Repair>, ReadError> {
+        let Some(lead) = section.lead.as_ref().filter(|_| section.kind == KindId::RECOIL_STARTER) else {
+            return Ok(None);
         };
-        Ok(rows
-            .into_iter()
-            .filter(|row| row.supplier.to_lowercase().contains(&supplier))
-            .collect())
+        // a repair is held against one whole part, and where nothing is shown nothing is asked
+        if lead.judged.is_empty() || self.limits.most == 0 {
+            return Ok(None);
+        }
+        let whole = section.sure.shown.first().and_then(|offered| {
+            let pieces = Decimal::from(self.limits.quantity.max(1));
+            offered.delivered.and_then(|cost| cost.checked_div(pieces))
+        });
+        let starters: Vec<(usize, &GroupRow)> = self.of_kind(section.kind).collect();
+        cheapest_repair(
+            self.run,
+            &starters,
+            lead.group,
+            whole.filter(|price| *price > Decimal::ZERO),
+        )
+    }
+
+    fn of_kind(&self, kind: KindId) -> impl Iterator<Item = (usize, &GroupRow)> {
+        self.groups
+            .iter()
+            .enumerate()
+            .filter(move |(_, group)| is_of_kind(group, kind))
     }
 }
 
-fn is_of_kind(group: &GroupRow, kind: KindId) -> bool {
+/// Assemblies whose parts answer a need for this group.
+pub fn covering_groups<'g>(groups: &'g [GroupRow], id: &str) -> Vec<&'g GroupRow> {
+    groups
+        .iter()
+        .filter(|group| group.covers_groups.split(';').any(|covered| covered == id))
+        .collect()
+}
+
+/// The delivered price of one piece; one of zero is a gap in the list, not a gift.
+pub fn delivered(row: &CrossrefRow) -> Option<Decimal> {
+    row.landed_price.filter(|price| *price > Decimal::ZERO)
+}
+
+/// Whether a stock holds so many pieces, as far as it says.
+pub fn has_enough(stock: Stock, wanted: u32) -> bool {
+    stock.is_there() && stock.counted_on().is_none_or(|pieces| pieces >= wanted)
+}
+
+/// Whether a group is of a kind.
+pub fn is_of_kind(group: &GroupRow, kind: KindId) -> bool {
     kind.fixed_name() == Some(group.part_kind.as_str())
 }
 
@@ -336,25 +517,6 @@ fn is_of_kind(group: &GroupRow, kind: KindId) -> bool {
 fn answers(found: &Match) -> bool {
     let says_something = |verdict: Verdict| matches!(verdict, Verdict::Agrees | Verdict::Open);
     !found.is_excluded() && (found.judged.is_empty() || found.judged.iter().any(|fact| says_something(fact.verdict)))
-}
-
-/// The delivered price; one of zero is a gap in the list, not a gift.
-pub fn delivered(row: &CrossrefRow) -> Option<Decimal> {
-    row.landed_price.filter(|price| *price > Decimal::ZERO)
-}
-
-/// Delivered price first; offers without one behind, by their unit price, currency by currency.
-fn cheapest_first(x: &CrossrefRow, y: &CrossrefRow) -> Ordering {
-    let place = |row: &CrossrefRow| (delivered(row).is_none(), delivered(row).unwrap_or(Decimal::MAX));
-    place(x)
-        .cmp(&place(y))
-        .then_with(|| x.currency.cmp(&y.currency))
-        .then_with(|| {
-            x.unit_price
-                .unwrap_or(Decimal::MAX)
-                .cmp(&y.unit_price.unwrap_or(Decimal::MAX))
-        })
-        .then_with(|| (&x.supplier, &x.supplier_sku, x.source_line).cmp(&(&y.supplier, &y.supplier_sku, y.source_line)))
 }
 
 /// Offers of one supplier's number.

@@ -1,6 +1,6 @@
 use super::*;
 use crate::normalise::vocabulary::Vocabulary;
-use crate::publish::{ProductRow, RunFacts, RunTables, SupplierRow, open_run, write_run};
+use crate::publish::{CrossrefRow, ProductRow, RunFacts, RunTables, SupplierRow, open_run, write_run};
 use crate::shop::need::Question;
 
 fn group(id: &str, kind: &str, cc: &str, covers: &str) -> GroupRow {
@@ -92,16 +92,39 @@ fn answered(question: Question) -> Answer {
     answer_from(&tables(), question)
 }
 
-fn answer_from(tables: &RunTables, question: Question) -> Answer {
-    let home = tempfile::tempdir().unwrap();
-    let out = home.path().join("run");
-    write_run(&out, tables, &RunFacts::default()).unwrap();
-    let need = Need::of(&Vocabulary::built_in().unwrap(), &question).unwrap();
-    let limits = Limits {
+fn no_limits() -> Limits {
+    Limits {
         min_confidence: 0.8,
         supplier: None,
+        deliver_within: None,
+        stock: StockWanted::Any,
+        quantity: 1,
+        most: 50,
+    }
+}
+
+fn answer_from(tables: &RunTables, question: Question) -> Answer {
+    answer_within(tables, question, &no_limits())
+}
+
+fn answer_within(tables: &RunTables, question: Question, limits: &Limits) -> Answer {
+    let home = tempfile::tempdir().unwrap();
+    let out = home.path().join("run");
+    let facts = RunFacts {
+        home_currency: "EUR".into(),
+        settings: [("rate_USD".to_string(), "1.25".to_string())].into(),
+        ..RunFacts::default()
     };
-    find(&open_run(&out).unwrap(), &need, &limits).unwrap()
+    write_run(&out, tables, &facts).unwrap();
+    let need = Need::of(&Vocabulary::built_in().unwrap(), &question).unwrap();
+    find(&open_run(&out).unwrap(), &need, limits).unwrap()
+}
+
+fn starters() -> Question {
+    Question {
+        words: "212cc pull starter".into(),
+        ..Question::default()
+    }
 }
 
 fn words(words: &str) -> Answer {
@@ -118,8 +141,11 @@ fn number(number: &str) -> Answer {
     })
 }
 
-fn skus(rows: &[CrossrefRow]) -> Vec<&str> {
-    rows.iter().map(|row| row.supplier_sku.as_str()).collect()
+fn skus(list: &OfferList) -> Vec<&str> {
+    list.shown
+        .iter()
+        .map(|offered| offered.row.supplier_sku.as_str())
+        .collect()
 }
 
 fn lead<'a>(answer: &'a Answer, section: &Section) -> &'a str {
@@ -201,7 +227,7 @@ fn an_assembly_answers_for_a_shroud_that_nobody_surely_sells() {
         ..Question::default()
     });
     let section = &answer.sections[0];
-    assert!(section.sure.is_empty());
+    assert_eq!(section.sure.in_all, 0);
     let covering = section.covering.as_ref().unwrap();
     assert_eq!(
         (covering.price, skus(&covering.offers)),
@@ -220,11 +246,12 @@ fn a_starter_never_answers_for_a_shroud() {
     assert!(section.lead.is_none());
     let offered = section
         .sure
+        .shown
         .iter()
-        .chain(section.covering.iter().flat_map(|covering| &covering.offers));
+        .chain(section.covering.iter().flat_map(|covering| &covering.offers.shown));
     assert!(
         offered
-            .map(|row| row.part_kind.as_str())
+            .map(|offered| offered.row.part_kind.as_str())
             .all(|kind| kind != "recoil-starter")
     );
     assert!(section.nearest.is_some());
@@ -269,7 +296,7 @@ fn a_number_that_stands_nowhere_is_answered_with_the_nearest() {
 fn an_engine_that_no_group_serves_is_answered_with_the_nearest_band() {
     let answer = words("pull starter 260cc");
     let section = &answer.sections[0];
-    assert!(section.lead.is_none() && section.sure.is_empty());
+    assert!(section.lead.is_none() && section.sure.in_all == 0);
     assert_eq!(answer.groups[section.nearest.as_ref().unwrap().group].group_id, "RS-A");
 }
 
@@ -282,20 +309,92 @@ fn without_a_kind_every_kind_of_the_run_is_answered_for() {
 
 #[test]
 fn only_offers_of_the_supplier_asked_for_are_shown() {
-    let home = tempfile::tempdir().unwrap();
-    let out = home.path().join("run");
-    write_run(&out, &tables(), &RunFacts::default()).unwrap();
+    let limits = Limits {
+        supplier: Some("NOR".into()),
+        ..no_limits()
+    };
+    let answer = answer_within(&tables(), starters(), &limits);
+    assert_eq!(skus(&answer.sections[0].sure), ["N-002"]);
+    assert_eq!(answer.sections[0].left_out.supplier, 2);
+}
+
+#[test]
+fn what_a_list_does_not_say_passes_no_filter_and_is_counted() {
+    let mut tables = tables();
+    tables.crossref[0].lead_time_days = Some(3);
+    tables.crossref[1].lead_time_days = Some(9);
+    tables.crossref[0].stock = "yes".into();
+    tables.crossref[1].stock = "4".into();
+    let within = Limits {
+        deliver_within: Some(5),
+        ..no_limits()
+    };
+    let section = &answer_within(&tables, starters(), &within).sections[0];
+    assert_eq!(skus(&section.sure), ["N-002"]);
+    assert_eq!((section.left_out.late, section.left_out.time_unknown), (1, 2));
+    let five_in_stock = Limits {
+        stock: StockWanted::InStock,
+        quantity: 5,
+        ..no_limits()
+    };
+    let section = &answer_within(&tables, starters(), &five_in_stock).sections[0];
+    assert_eq!(
+        skus(&section.sure),
+        ["N-002"],
+        "some is taken for enough, four is not five"
+    );
+    assert_eq!((section.left_out.not_there, section.left_out.stock_unknown), (1, 2));
+}
+
+#[test]
+fn a_quantity_is_ranked_by_what_ordering_it_costs() {
+    let mut tables = tables();
+    // 5 USD a piece everywhere; one comes in tens, one has a break
+    tables.crossref[1].order_multiple = Some(10);
+    tables.crossref[1].landed_price = "4".parse().ok();
+    tables.crossref[3].price_breaks = "3:2.00".into();
+    let limits = Limits {
+        quantity: 3,
+        ..no_limits()
+    };
+    let section = &answer_within(&tables, starters(), &limits).sections[0];
+    assert_eq!(skus(&section.sure), ["N-005", "N-002", "N-003"]);
+    let costs: Vec<String> = section
+        .sure
+        .shown
+        .iter()
+        .map(|offered| offered.delivered.unwrap().normalize().to_string())
+        .collect();
+    assert_eq!(costs, ["4.8", "12", "40"]);
+}
+
+#[test]
+fn a_group_is_found_by_its_id() {
+    let mut tables = tables();
+    for group in &mut tables.groups {
+        group.group_id = format!("{}BCDE", group.group_id).into();
+        group.covers_groups = String::new();
+    }
+    for row in &mut tables.crossref {
+        row.group_id = format!("{}BCDE", row.group_id).into();
+    }
+    for row in &mut tables.products {
+        row.group_id = format!("{}BCDE", row.group_id).into();
+    }
     let question = Question {
-        words: "212cc pull starter".into(),
+        words: "rs-bbcde".into(),
         ..Question::default()
     };
-    let need = Need::of(&Vocabulary::built_in().unwrap(), &question).unwrap();
-    let limits = Limits {
-        min_confidence: 0.8,
-        supplier: Some("NOR".into()),
-    };
-    let answer = find(&open_run(&out).unwrap(), &need, &limits).unwrap();
-    assert_eq!(skus(&answer.sections[0].sure), ["N-002"]);
+    let answer = answer_from(&tables, question);
+    assert_eq!(lead(&answer, &answer.sections[0]), "RS-BBCDE");
+}
+
+#[test]
+fn only_as_many_as_are_shown_are_read_in_full() {
+    let limits = Limits { most: 1, ..no_limits() };
+    let section = &answer_within(&tables(), starters(), &limits).sections[0];
+    assert_eq!((section.sure.shown.len(), section.sure.in_all), (1, 3));
+    assert_eq!(section.sure.shown[0].row.description, "Starter 168F");
 }
 
 /// A need for each kind, by the facts of some group or by words.
@@ -325,12 +424,12 @@ proptest::proptest! {
         for section in &answer.sections {
             proptest::prop_assert_eq!(Some(section.kind), kind);
             let asked = section.kind.fixed_name();
-            for row in section.sure.iter().chain(&section.doubtful) {
-                proptest::prop_assert_eq!(Some(row.part_kind.as_str()), asked);
+            for offered in section.sure.shown.iter().chain(&section.doubtful.shown) {
+                proptest::prop_assert_eq!(Some(offered.row.part_kind.as_str()), asked);
             }
-            let covering = section.covering.iter().flat_map(|covering| &covering.offers);
-            for row in covering {
-                proptest::prop_assert_eq!(row.part_kind.as_str(), "assembly");
+            let covering = section.covering.iter().flat_map(|covering| &covering.offers.shown);
+            for offered in covering {
+                proptest::prop_assert_eq!(offered.row.part_kind.as_str(), "assembly");
                 proptest::prop_assert!(section.kind != KindId::ASSEMBLY);
             }
         }

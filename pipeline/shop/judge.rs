@@ -107,18 +107,25 @@ fn fact(fact: &'static str, verdict: Verdict, likelihood: f64, words: String) ->
     }
 }
 
-/// Judges a number that was asked for.
-pub(super) fn by_number(named: bool) -> Judged {
-    let (verdict, likelihood, words) = if named {
-        (Verdict::Agrees, 1.0, "the part with this number stands in the group")
-    } else {
-        (
+/// Judges a group, or the number of a part in it, that was asked for.
+pub(super) fn by_name(need: &Need, named: bool) -> Judged {
+    let of_group = !need.groups.is_empty();
+    let (verdict, likelihood, words) = match (named, of_group) {
+        (true, true) => (Verdict::Agrees, 1.0, "the group asked for"),
+        (true, false) => (Verdict::Agrees, 1.0, "the part with this number stands in the group"),
+        (false, true) => (Verdict::Contradicts, 1e-6, "not the group asked for"),
+        (false, false) => (
             Verdict::Contradicts,
             1e-6,
             "the part with this number stands in another group",
-        )
+        ),
     };
-    fact("number", verdict, likelihood, words.into())
+    fact(
+        if of_group { "group" } else { "number" },
+        verdict,
+        likelihood,
+        words.into(),
+    )
 }
 
 fn by_code(code: &str, group: &GroupRow) -> Judged {

@@ -5,7 +5,7 @@
 //! A group that a hard fact contradicts is excluded: it can only be shown as the nearest thing.
 
 pub use super::judge::{Judged, Verdict, cc_words, figure, serves};
-use super::judge::{by_number, judge};
+use super::judge::{by_name, judge};
 use super::need::Need;
 use crate::publish::GroupRow;
 use compact_str::CompactString;
@@ -34,8 +34,8 @@ impl Match {
     }
 }
 
-/// Holds the need against groups of one kind; most probable first. `named` tells which of them hold a part
-/// whose number was asked for.
+/// Holds the need against groups of one kind; most probable first. `named` tells which of them were asked for, or
+/// hold a part whose number was.
 pub fn matches(need: &Need, groups: &[(usize, &GroupRow)], named: &[usize]) -> Vec<Match> {
     let known: Vec<&CompactString> = need
         .codes
@@ -48,7 +48,7 @@ pub fn matches(need: &Need, groups: &[(usize, &GroupRow)], named: &[usize]) -> V
         .map(|(at, group)| {
             let mut judged = judge(need, &known, group);
             if !named.is_empty() {
-                judged.push(by_number(named.contains(at)));
+                judged.push(by_name(need, named.contains(at)));
             }
             let likelihood: f64 = judged.iter().map(|fact| fact.likelihood).product();
             let weight = likelihood * f64::from(group.offers) / offers.max(1.0);

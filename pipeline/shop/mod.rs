@@ -1,8 +1,9 @@
 //! What the shop makes of a cross-reference: what a part costs delivered, what to measure before
 //! ordering, which offer to take, and finding it all again at the bench.
 //!
-//! - `rates`      exchange rates of a dated file
-//! - `landed`     delivered cost of one piece, and what is missing from it
+//! - `rates`      exchange rates of a dated file, duty and tax
+//! - `terms`      what an offer and a supplier ask, from a line or from the published tables
+//! - `landed`     delivered cost of an order and of one piece, and what is missing from it
 //! - `measure`    the one measurement or fact that would settle most
 //! - `records`    suppliers' track records by attribute
 //! - `ids`        names of groups and products that depend on their members alone
@@ -12,6 +13,9 @@
 //! - `numbers`    a part number looked up, whatever its spelling
 //! - `judge`      one fact of a need judged against one fit group
 //! - `matching`   a need held against the fit groups of a kind
+//! - `shelf`      offers of fit groups with their costs, read in two steps
+//! - `repair`     the cheapest repair instead of a whole part
+//! - `plan`       offers and suppliers for a whole list of needs, at the least cost delivered
 //! - `find`       a need answered: cheapest equivalents, doubtful offers, assemblies that cover it
 //! - `history`    what an offer cost when
 //! - `why`        the published evidence, taken apart again
@@ -39,10 +43,14 @@ pub mod measure;
 pub mod need;
 pub mod numbers;
 pub mod pair;
+pub mod plan;
 pub mod rates;
 pub mod records;
+pub mod repair;
 pub mod review;
 pub mod run_tables;
+pub mod shelf;
+pub mod terms;
 pub mod truth;
 pub mod why;
 pub mod why_link;

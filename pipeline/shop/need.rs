@@ -74,6 +74,8 @@ pub struct Need {
     pub threads: ThreadSet,
     /// part numbers, as written
     pub numbers: Vec<CompactString>,
+    /// fit groups named by their id
+    pub groups: Vec<CompactString>,
     /// words that were not understood
     pub leftover: Vec<CompactString>,
     /// of the words as typed, those that may be a number that does not look like one; tried, never relied on
@@ -106,10 +108,19 @@ impl Need {
     /// An option holds something that is no value of it.
     pub fn of(vocabulary: &Vocabulary, question: &Question) -> Result<Need, NeedError> {
         let mut need = Need::default();
-        if !question.words.trim().is_empty() {
-            need.take_words(vocabulary, read_text(vocabulary, &question.words));
+        let is_group = |word: &&str| is_group_id(word);
+        let groups = question.words.split_whitespace().filter(is_group);
+        need.groups = groups.map(|word| word.to_ascii_uppercase().into()).collect();
+        let words: Vec<&str> = question
+            .words
+            .split_whitespace()
+            .filter(|word| !is_group(word))
+            .collect();
+        if !words.is_empty() {
+            let words = words.join(" ");
+            need.take_words(vocabulary, read_text(vocabulary, &words));
             need.take_bare_lengths();
-            need.perhaps_numbers = perhaps_numbers(&question.words, &need.leftover);
+            need.perhaps_numbers = perhaps_numbers(&words, &need.leftover);
         }
         need.take_options(vocabulary, question)?;
         Ok(need)
@@ -118,6 +129,7 @@ impl Need {
     /// Whether it says anything to search by.
     pub fn is_empty(&self) -> bool {
         self.numbers.is_empty()
+            && self.groups.is_empty()
             && self.kind.is_none()
             && !self.states_engine_or_interface()
             && self.perhaps_numbers.is_empty()
@@ -235,6 +247,18 @@ impl Need {
         }
         Ok(())
     }
+}
+
+/// Whether a word is shaped like the id of a fit group: `RS-ZYVCQ`.
+fn is_group_id(word: &str) -> bool {
+    let upper = word.to_ascii_uppercase();
+    let Some((prefix, signs)) = upper.split_once('-') else {
+        return false;
+    };
+    ["RS", "FS", "SS", "PT"].contains(&prefix)
+        && (5..=12).contains(&signs.len())
+        && signs.bytes().all(|sign| sign.is_ascii_alphanumeric() || sign == b'.')
+        && signs.bytes().any(|sign| sign.is_ascii_alphabetic())
 }
 
 /// Words with a digit of which some part was not understood, alone and behind the word before (`ZN 4471`).
@@ -370,6 +394,14 @@ mod tests {
         assert!(need.displacement.iter().any(|cc| cc.contains(212.0)));
         assert_eq!(need.holes, Some(3));
         assert!(need.leftover.is_empty(), "{:?}", need.leftover);
+    }
+
+    #[test]
+    fn the_id_of_a_group_is_no_number_of_a_part() {
+        let need = words("rs-zyvcq 212cc");
+        assert_eq!(need.groups, ["RS-ZYVCQ"]);
+        assert!(need.numbers.is_empty() && need.leftover.is_empty(), "{need:?}");
+        assert!(words("RS-28400").groups.is_empty());
     }
 
     #[test]

@@ -3,15 +3,18 @@
 //! Looked for, in this order: numbers of suppliers, makers and barcodes; numbers that a product replaces;
 //! numbers inside the suppliers' wording. A number that stands nowhere is answered with the nearest ones.
 
-use crate::publish::read::with_number;
-use crate::publish::{CrossrefRow, FinishedRun, ProductRow, ReadError};
+use crate::publish::number_index::{NUMBER, REPLACED, WORDING};
+use crate::publish::{FinishedRun, NumberRow, ReadError};
 use crate::trade::gtin::{GtinReading, read_gtin};
 use crate::trade::identifier::canonical_number;
-use compact_str::CompactString;
-use polars::prelude::{col, lit};
+use compact_str::{CompactString, ToCompactString};
+use rayon::prelude::*;
+use std::collections::BTreeSet;
 
 /// How alike a number must be to be offered as the nearest, by Damerau-Levenshtein, 0 to 1.
 const NEAR: f64 = 0.6;
+/// Nearest forms looked at: some stand in wordings only, and are not named.
+const MOST_TRIED: usize = 24;
 /// Nearest numbers shown.
 const MOST_NEAREST: usize = 3;
 
@@ -33,8 +36,12 @@ pub struct NumberFound {
     pub asked: CompactString,
     /// where it stands; `None` when it stands nowhere
     pub place: Option<Place>,
-    /// offers that carry it
-    pub offers: Vec<CrossrefRow>,
+    /// its spellings there
+    pub spelled: BTreeSet<CompactString>,
+    /// products that carry it
+    pub products: BTreeSet<CompactString>,
+    /// their fit groups
+    pub groups: BTreeSet<CompactString>,
     /// the numbers most like it, when it stands nowhere
     pub nearest: Vec<String>,
 }
@@ -52,95 +59,131 @@ pub enum Reach {
 ///
 /// # Errors
 /// The run cannot be read.
-pub fn look_up(
-    run: &FinishedRun,
-    products: &[ProductRow],
-    asked: &str,
-    reach: Reach,
-) -> Result<NumberFound, ReadError> {
-    let wanted = Wanted::of(asked);
+pub fn look_up(run: &FinishedRun, asked: &str, reach: Reach) -> Result<NumberFound, ReadError> {
+    let forms = canonical_forms(asked);
+    let forms: Vec<&str> = forms.iter().map(CompactString::as_str).collect();
+    let entries = run.numbers_called(&forms)?;
     let mut found = NumberFound {
         asked: asked.into(),
         place: None,
-        offers: Vec::new(),
+        spelled: BTreeSet::new(),
+        products: BTreeSet::new(),
+        groups: BTreeSet::new(),
         nearest: Vec::new(),
     };
-    let spelled = run.numbers(|number| wanted.is(number))?;
-    if !spelled.is_empty() {
-        found.offers = run.answer(run.offers()?.filter(with_number(&spelled)))?;
-        found.place = Some(Place::Number);
-        return Ok(found);
-    }
-    if reach == Reach::NumbersOnly {
-        return Ok(found);
-    }
-    let replacing = products
-        .iter()
-        .filter(|product| product.replaces.split(';').any(|number| wanted.is(number)));
-    let replacing: Vec<&str> = replacing.map(|product| product.product_id.as_str()).collect();
-    if !replacing.is_empty() {
-        for product in replacing {
-            found
-                .offers
-                .extend(run.answer(run.offers()?.filter(col("product_id").eq(lit(product))))?);
+    let places = match reach {
+        Reach::Everywhere => &[Place::Number, Place::Replaced, Place::Wording][..],
+        Reach::NumbersOnly => &[Place::Number][..],
+    };
+    for place in places {
+        let of_place: Vec<&NumberRow> = entries.iter().filter(|entry| entry.place == place.name()).collect();
+        if !of_place.is_empty() {
+            found.place = Some(*place);
+            found.spelled = of_place.iter().map(|entry| entry.number.clone()).collect();
+            found.products = of_place.iter().map(|entry| entry.product_id.clone()).collect();
+            found.groups = of_place.iter().map(|entry| entry.group_id.clone()).collect();
+            return Ok(found);
         }
-        found.place = Some(Place::Replaced);
-        return Ok(found);
     }
-    let words = |row: &CrossrefRow| row.description.split_whitespace().any(|word| wanted.is(word));
-    found.offers = run.answer(run.offers()?)?.into_iter().filter(words).collect();
-    if found.offers.is_empty() {
-        found.nearest = nearest(run, &wanted)?;
-    } else {
-        found.place = Some(Place::Wording);
+    if reach == Reach::Everywhere {
+        found.nearest = nearest(run, forms.first().copied().unwrap_or_default())?;
     }
     Ok(found)
 }
 
-struct Wanted {
-    canonical: CompactString,
-    gtin: Option<String>,
+impl Place {
+    /// The name used in the index.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Place::Number => NUMBER,
+            Place::Replaced => REPLACED,
+            Place::Wording => WORDING,
+        }
+    }
 }
 
-impl Wanted {
-    fn of(asked: &str) -> Wanted {
-        let gtin = match read_gtin(asked) {
-            GtinReading::Sound(gtin) | GtinReading::Restored(gtin) => Some(gtin.to_string()),
-            _ => None,
-        };
-        Wanted {
-            canonical: canonical_number(asked),
-            gtin,
+/// The forms under which a number may stand: its own, and that of the barcode with all its digits.
+fn canonical_forms(asked: &str) -> Vec<CompactString> {
+    let mut forms = vec![canonical_number(asked)];
+    if let GtinReading::Sound(gtin) | GtinReading::Restored(gtin) = read_gtin(asked) {
+        forms.push(canonical_number(&gtin.to_compact_string()));
+    }
+    forms.retain(|form| !form.is_empty());
+    forms.dedup();
+    forms
+}
+
+fn nearest(run: &FinishedRun, wanted: &str) -> Result<Vec<String>, ReadError> {
+    let bag = Bag::of(wanted);
+    let mut near: Vec<(f64, String)> = run
+        .numbers_like(|form| bag.may_be_near(form))?
+        .into_par_iter()
+        .map(|form| (strsim::normalized_damerau_levenshtein(&form, wanted), form))
+        .filter(|(alike, _)| *alike >= NEAR)
+        .collect();
+    near.par_sort_by(|x, y| y.0.total_cmp(&x.0).then_with(|| x.1.cmp(&y.1)));
+    near.truncate(MOST_TRIED);
+    let forms: Vec<&str> = near.iter().map(|(_, form)| form.as_str()).collect();
+    // of the spellings of a number the one with dashes comes first, and reads best
+    let entries = run.numbers_called(&forms)?;
+    let spelled = forms.iter().filter_map(|form| {
+        let entry = entries
+            .iter()
+            .find(|entry| entry.canonical == *form && entry.place == NUMBER);
+        entry.map(|entry| entry.number.to_string())
+    });
+    Ok(spelled.take(MOST_NEAREST).collect())
+}
+
+/// The signs of a number, counted. Every edit mends one sign at most, so two numbers that share few signs are far apart,
+/// and that is seen without comparing them sign by sign.
+struct Bag {
+    signs: [u8; 256],
+    length: usize,
+}
+
+impl Bag {
+    fn of(text: &str) -> Bag {
+        let mut signs = [0u8; 256];
+        for sign in text.bytes() {
+            let count = &mut signs[usize::from(sign)];
+            *count = count.saturating_add(1);
+        }
+        Bag {
+            signs,
+            length: text.len(),
         }
     }
 
-    fn is(&self, number: &str) -> bool {
-        self.gtin.as_deref() == Some(number)
-            || (!self.canonical.is_empty() && canonical_number(number) == self.canonical)
+    fn may_be_near(&self, text: &str) -> bool {
+        let longest = self.length.max(text.len());
+        // signs that must be shared for the likeness to reach `NEAR`
+        let least = (NEAR * longest as f64).ceil() as usize;
+        if self.length.min(text.len()) < least {
+            return false;
+        }
+        let mut left = self.signs;
+        let shared = text.bytes().filter(|sign| {
+            let count = &mut left[usize::from(*sign)];
+            let is_shared = *count > 0;
+            *count = count.saturating_sub(1);
+            is_shared
+        });
+        shared.count() >= least
     }
 }
 
-fn nearest(run: &FinishedRun, wanted: &Wanted) -> Result<Vec<String>, ReadError> {
-    let mut near: Vec<(f64, String)> = run
-        .numbers(|_| true)?
-        .into_iter()
-        .map(|number| {
-            (
-                strsim::normalized_damerau_levenshtein(&canonical_number(&number), &wanted.canonical),
-                number,
-            )
-        })
-        .filter(|(alike, _)| *alike >= NEAR)
-        .collect();
-    // one spelling of a number is enough; the one with dashes reads best
-    let plain = |number: &str| !number.contains('-');
-    near.sort_by(|x, y| {
-        y.0.total_cmp(&x.0)
-            .then_with(|| plain(&x.1).cmp(&plain(&y.1)))
-            .then_with(|| x.1.cmp(&y.1))
-    });
-    let mut seen = std::collections::BTreeSet::new();
-    near.retain(|(_, number)| seen.insert(canonical_number(number)));
-    near.truncate(MOST_NEAREST);
-    Ok(near.into_iter().map(|(_, number)| number).collect())
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_number_that_is_near_is_passed_over() {
+        let wanted = "sf28400kr2";
+        for other in ["sf28400kr9", "fs28400kr2", "28400kr2", "sf28400kr2b1", "zz99999", "sf"] {
+            let near = strsim::normalized_damerau_levenshtein(other, wanted) >= NEAR;
+            assert!(!near || Bag::of(wanted).may_be_near(other), "{other}");
+        }
+        assert!(!Bag::of(wanted).may_be_near("zz99999"));
+    }
 }

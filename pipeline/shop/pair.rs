@@ -5,9 +5,8 @@
 //! by a constraint, a person's word, the weakness of a chain, or because each has a better partner.
 
 use super::dossier::{Dossier, at_line, links_with};
-use super::run_tables::rows_of;
 use super::why_link::{LinkPart, link_parts};
-use crate::publish::read::link_rows;
+use crate::publish::read::{in_groups, link_rows, with_number};
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, LinkRow, ReadError};
 use polars::prelude::{Expr, col, lit};
 use std::collections::BTreeMap;
@@ -211,9 +210,18 @@ fn parting(run: &FinishedRun, a: &Dossier, b: &Dossier, link: Option<&LinkRow>) 
 /// # Errors
 /// The run cannot be read.
 pub fn numbered(run: &FinishedRun, number: &str) -> Result<Vec<CrossrefRow>, ReadError> {
-    let products = rows_of(run)?;
-    let found = super::numbers::look_up(run, &products, number, super::numbers::Reach::NumbersOnly)?;
-    Ok(found.offers)
+    let found = super::numbers::look_up(run, number, super::numbers::Reach::NumbersOnly)?;
+    let spelled: Vec<String> = found.spelled.iter().map(ToString::to_string).collect();
+    if spelled.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut carries = with_number(&spelled);
+    let groups: Vec<&str> = found.groups.iter().map(|group| group.as_str()).collect();
+    if !groups.contains(&"") {
+        // only their parts of the file need be read
+        carries = in_groups(&groups).and(carries);
+    }
+    run.answer(run.offers()?.filter(carries))
 }
 
 #[cfg(test)]

@@ -10,9 +10,11 @@
 //! lexing, units; wording (pieces) and amounts (lists with a unit); then the tables and the readers.
 
 pub mod amounts;
+pub mod availability;
 pub mod bolt_pattern;
 pub mod cautions;
 pub mod clearances;
+pub mod country;
 pub mod currency;
 pub mod damage;
 pub mod displacement;

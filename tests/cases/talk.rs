@@ -6,7 +6,7 @@ use std::process::Stdio;
 #[test]
 fn every_command_explains_itself() {
     let all = samefit(&["--help"]).with_code(0);
-    for name in ["build", "find", "explain", "onboard", "tidy", "grade"] {
+    for name in ["build", "find", "plan", "explain", "onboard", "tidy", "grade"] {
         assert!(all.stdout.contains(name), "{name} is not in the overview");
         let help = samefit(&[name, "--help"])
             .with_code(0)

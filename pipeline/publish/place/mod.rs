@@ -32,6 +32,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::error::PublishError;
+use super::manifest::RUN_FILE;
 use chain::{Chain, pointed_at};
 use lock::Lock;
 use neighbours::Neighbours;
@@ -69,15 +70,24 @@ impl Place {
     /// [`PublishError::Locked`] while another run writes the same output; a usage fault where the
     /// folder is refused; otherwise what the operating system says.
     pub fn claim(out: &Path, inputs: &[PathBuf]) -> Result<Self, PublishError> {
+        Self::claim_marked(out, inputs, RUN_FILE)
+    }
+
+    /// The same for a folder that bears another mark than a run's, such as an order plan: neither takes the place of the
+    /// other.
+    ///
+    /// # Errors
+    /// As [`Place::claim`].
+    pub fn claim_marked(out: &Path, inputs: &[PathBuf], mark: &str) -> Result<Self, PublishError> {
         let out = settled_path(out)?;
         refuse_inputs(&out, inputs)?;
-        refuse_what_is_not_ours(&out)?;
+        refuse_what_is_not_ours(&out, mark)?;
         let neighbours = Neighbours::of(&out)?;
         fs::create_dir_all(&neighbours.parent).map_err(PublishError::io("make the folder", &neighbours.parent))?;
         let lock = Lock::take(&neighbours.lock())?;
         sweep(&out, &neighbours)?;
         // What stands there may have changed while the lock was another run's.
-        refuse_what_is_not_ours(&out)?;
+        refuse_what_is_not_ours(&out, mark)?;
         let writing = neighbours.writing();
         fs::create_dir(&writing).map_err(PublishError::io("make the folder", &writing))?;
         Ok(Self {
@@ -143,7 +153,7 @@ impl Drop for Place {
 pub fn check_place(out: &Path, inputs: &[PathBuf]) -> Result<(), PublishError> {
     let out = settled_path(out)?;
     refuse_inputs(&out, inputs)?;
-    refuse_what_is_not_ours(&out)
+    refuse_what_is_not_ours(&out, RUN_FILE)
 }
 
 /// The run that stands at an output: the one its pointer names, or the folder itself, or, if a machine died between

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::publish::error::PublishError;
-use crate::publish::manifest::files_of_run;
+use crate::publish::manifest::files_marked;
 
 /// The absolute path with links resolved as far as it exists, so that two spellings of a folder compare
 /// equal and the swap happens where the folder really lies.
@@ -41,8 +41,8 @@ pub fn refuse_inputs(out: &Path, inputs: &[PathBuf]) -> Result<(), PublishError>
     Ok(())
 }
 
-/// An output may be absent, empty, or a run of ours with nothing of anyone else's in it.
-pub fn refuse_what_is_not_ours(out: &Path) -> Result<(), PublishError> {
+/// An output may be absent, empty, or a folder that bears this mark of ours with nothing of anyone else's in it.
+pub fn refuse_what_is_not_ours(out: &Path, mark: &str) -> Result<(), PublishError> {
     let entries = match fs::read_dir(out) {
         Ok(entries) => entries,
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return Ok(()),
@@ -51,7 +51,7 @@ pub fn refuse_what_is_not_ours(out: &Path) -> Result<(), PublishError> {
         }
         Err(error) => return Err(PublishError::io("look into", out)(error)),
     };
-    let ours = files_of_run(out).unwrap_or_default();
+    let ours = files_marked(out, mark).unwrap_or_default();
     let mut names = Vec::new();
     for entry in entries {
         let entry = entry.map_err(PublishError::io("look into", out))?;

@@ -314,8 +314,8 @@ impl Asking<'_> {
         ReviewRow {
             worth,
             asked: SAME_PART.into(),
-            this_offer: inert(offer_words(one, self.stages.home)),
-            that: inert(offer_words(two, self.stages.home)),
+            this_offer: inert(offer_words(one, &self.stages.rates.home)),
+            that: inert(offer_words(two, &self.stages.rates.home)),
             probability,
             speaks_for: side(1.0),
             speaks_against: side(-1.0),
@@ -347,7 +347,7 @@ impl Asking<'_> {
         ReviewRow {
             worth,
             asked: FITS_GROUP.into(),
-            this_offer: inert(offer_words(row, self.stages.home)),
+            this_offer: inert(offer_words(row, &self.stages.rates.home)),
             that: group_words(of),
             probability,
             speaks_for: side(1.0),

@@ -72,6 +72,8 @@ impl Line {
             pack_qty: 1,
             unit_price: amount,
             minimum_order: None,
+            order_multiple: 1,
+            basis: None,
             breaks: Vec::new(),
         });
         self

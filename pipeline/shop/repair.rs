@@ -1,0 +1,190 @@
+//! Repair instead of replace: from the lines that were set aside, the cheapest rope, spring, pawl or repair kit that
+//! serves the engines of a fit group, beside what it would save against a whole starter.
+//!
+//! Lines set aside were never matched to a fit group. Here each is held against the groups of starters by the engine
+//! codes and displacements that it states, as a need is (see `matching`), and carries the probability that this comes to.
+//! A line that states neither serves by its size alone, which no list tells: it is left out, and counted. Nothing of this
+//! is ever mixed into the equivalents.
+
+use super::landed::FOR_AN_ORDER;
+use super::matching::{Verdict, matches};
+use super::need::Need;
+use super::run_tables::rows_of;
+use crate::publish::{FinishedRun, GroupRow, ReadError, SetAsideRow};
+use crate::trade::interval::Interval;
+use rust_decimal::Decimal;
+
+/// Kinds set aside that mend a starter, as files name them.
+const MENDS: [&str; 4] = ["rope", "spring", "pawl", "repair-kit"];
+/// Probability from which a line is taken to serve the group.
+const SERVES: f64 = 0.5;
+/// Half width of a figure of displacement, cc: lists round to whole figures.
+const ROUNDING_CC: f64 = 0.5;
+
+/// A repair.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Repair {
+    /// the cheapest line of each kind that serves the group, cheapest first
+    pub lines: Vec<RepairLine>,
+    /// lines that mend starters and say nothing of an engine
+    pub unsaid: usize,
+}
+
+/// A line that mends.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RepairLine {
+    /// the line
+    pub row: SetAsideRow,
+    /// probability that it serves the group, by the codes and displacements it states; not calibrated
+    pub probability: f64,
+    /// what it saves against the cheapest whole part, home currency; negative when it costs more
+    pub saves: Option<Decimal>,
+}
+
+/// The cheapest repair of the parts of a group. `whole` is the delivered price of the cheapest whole part.
+///
+/// # Errors
+/// The run cannot be read.
+pub fn cheapest_repair(
+    run: &FinishedRun,
+    starters: &[(usize, &GroupRow)],
+    group: usize,
+    whole: Option<Decimal>,
+) -> Result<Option<Repair>, ReadError> {
+    let mut lines: Vec<RepairLine> = Vec::new();
+    let mut unsaid = 0;
+    for row in rows_of::<SetAsideRow>(run)? {
+        if !MENDS.contains(&row.what.as_str()) {
+            continue;
+        }
+        let need = need_of(&row);
+        if !need.states_engine_or_interface() {
+            unsaid += 1;
+            continue;
+        }
+        let found = matches(&need, starters, &[]);
+        let Some(served) = found.iter().find(|found| found.group == group && !found.is_excluded()) else {
+            continue;
+        };
+        let agrees = served.judged.iter().any(|fact| fact.verdict == Verdict::Agrees);
+        // one is mended, not a boxful
+        let singly = !row.landed_note.contains(FOR_AN_ORDER);
+        if agrees && singly && served.share >= SERVES && row.landed_price.is_some_and(|price| price > Decimal::ZERO) {
+            let saves = whole.zip(row.landed_price).map(|(whole, part)| whole - part);
+            lines.push(RepairLine {
+                probability: served.share,
+                saves,
+                row,
+            });
+        }
+    }
+    lines.sort_by(|x, y| key(x).cmp(&key(y)));
+    let mut kinds: Vec<compact_str::CompactString> = Vec::new();
+    lines.retain(|line| {
+        let is_first = !kinds.contains(&line.row.what);
+        kinds.push(line.row.what.clone());
+        is_first
+    });
+    Ok((!lines.is_empty() || unsaid > 0).then_some(Repair { lines, unsaid }))
+}
+
+fn key(line: &RepairLine) -> (Option<Decimal>, &str, &str, u32) {
+    let row = &line.row;
+    (row.landed_price, &row.supplier, &row.file, row.line)
+}
+
+/// What a line states of the engine, as a need.
+fn need_of(row: &SetAsideRow) -> Need {
+    let mut need = Need::default();
+    need.displacement
+        .extend(row.displacement_cc.split(';').filter_map(figure));
+    let codes = row.engine_codes.split(';').filter(|code| !code.is_empty());
+    need.codes.extend(codes.map(compact_str::CompactString::from));
+    need
+}
+
+fn figure(text: &str) -> Option<Interval> {
+    match text.split_once('-') {
+        Some((low, high)) => Some(Interval::between(low.parse().ok()?, high.parse().ok()?)),
+        None => text.parse().ok().map(|cc| Interval::around(cc, ROUNDING_CC)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::publish::{RunFacts, RunTables, SupplierRow, open_run, write_run};
+
+    fn group(id: &str, cc: &str, codes: &str) -> GroupRow {
+        GroupRow {
+            group_id: id.into(),
+            name: id.into(),
+            part_kind: "recoil-starter".into(),
+            displacement_cc: cc.into(),
+            engine_codes: codes.into(),
+            offers: 10,
+            ..GroupRow::default()
+        }
+    }
+
+    fn line(number: u32, what: &str, landed: &str, cc: &str, codes: &str) -> SetAsideRow {
+        SetAsideRow {
+            file: "lists.csv".into(),
+            line: number,
+            supplier: "north".into(),
+            what: what.into(),
+            landed_price: landed.parse().ok(),
+            displacement_cc: cc.into(),
+            engine_codes: codes.into(),
+            ..SetAsideRow::default()
+        }
+    }
+
+    fn repaired(lines: Vec<SetAsideRow>) -> Option<Repair> {
+        let home = tempfile::tempdir().unwrap();
+        let out = home.path().join("run");
+        let count = lines.len() as u64;
+        let tables = RunTables {
+            set_aside: lines,
+            suppliers: vec![SupplierRow {
+                supplier: "north".into(),
+                file: "lists.csv".into(),
+                read: count,
+                set_aside: count,
+                ..SupplierRow::default()
+            }],
+            ..RunTables::default()
+        };
+        write_run(&out, &tables, &RunFacts::default()).unwrap();
+        let (small, large) = (group("RS-A", "163-212", "168f"), group("RS-B", "337-420", "188f"));
+        let starters = [(0, &small), (1, &large)];
+        cheapest_repair(&open_run(&out).unwrap(), &starters, 0, "9.50".parse().ok()).unwrap()
+    }
+
+    #[test]
+    fn the_cheapest_line_of_each_kind_that_serves_the_group_is_named_with_what_it_saves() {
+        let repair = repaired(vec![
+            line(2, "rope", "3.00", "196", ""),
+            line(3, "rope", "2.50", "", "168f"),
+            line(4, "rope", "1.00", "389", ""),
+            SetAsideRow {
+                landed_note: "for an order of 50".into(),
+                ..line(8, "rope", "0.40", "196", "")
+            },
+            line(5, "pawl", "12.00", "163;196", ""),
+            line(6, "rope", "0.50", "", ""),
+            line(7, "carburettor", "1.50", "196", ""),
+        ])
+        .unwrap();
+        let found: Vec<u32> = repair.lines.iter().map(|line| line.row.line).collect();
+        assert_eq!((found, repair.unsaid), (vec![3, 5], 1));
+        assert_eq!(repair.lines[0].saves, "7.00".parse().ok());
+        assert_eq!(repair.lines[1].saves, "-2.50".parse().ok());
+        assert!(repair.lines.iter().all(|line| line.probability >= SERVES));
+    }
+
+    #[test]
+    fn lines_that_mend_nothing_of_a_starter_are_no_repair() {
+        assert_eq!(repaired(vec![line(2, "carburettor", "1.50", "196", "")]), None);
+    }
+}
