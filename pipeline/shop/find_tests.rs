@@ -353,6 +353,7 @@ fn a_quantity_is_ranked_by_what_ordering_it_costs() {
     tables.crossref[1].order_multiple = Some(10);
     tables.crossref[1].landed_price = "4".parse().ok();
     tables.crossref[3].price_breaks = "3:2.00".into();
+    tables.crossref[3].landed_price = "4".parse().ok();
     let limits = Limits {
         quantity: 3,
         ..no_limits()

@@ -91,6 +91,26 @@ fn every_file_and_folder_the_guides_link_to_is_there() {
     }
 }
 
+#[test]
+fn the_two_commands_install_first_what_they_need_and_say_nothing_where_it_is_there() {
+    let readme = read();
+    let commands = between(&readme, "## Two commands", "\n## ").expect("the README gives two commands");
+    let typed: Vec<&str> = commands.lines().filter_map(|line| line.strip_prefix("    ")).collect();
+    assert_eq!(typed.len(), 2, "{typed:?}");
+    assert!(
+        typed.iter().all(|line| line.starts_with(".ci/needs && cargo ")),
+        "{typed:?}"
+    );
+    // these tests were just built, so nothing is missing
+    let ended = std::process::Command::new(top().join(".ci/needs"))
+        .output()
+        .expect(".ci/needs runs");
+    assert!(
+        ended.status.success() && ended.stdout.is_empty() && ended.stderr.is_empty(),
+        "{ended:?}"
+    );
+}
+
 /// What a part of the README is.
 enum Piece<'a> {
     Text(&'a str),
