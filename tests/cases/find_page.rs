@@ -5,7 +5,7 @@ use crate::helpers::{bench, command, text};
 use samefit::publish::{CrossrefRow, GroupRow, ProductRow, RunFacts, RunTables, SetAsideRow, SupplierRow, write_run};
 use std::path::Path;
 
-fn offer(line: u32, supplier: &str, description: &str, price: &str, confidence: f64) -> CrossrefRow {
+fn offer(line: u32, supplier: &str, description: &str, (price, landed): (&str, &str), confidence: f64) -> CrossrefRow {
     CrossrefRow {
         group_id: "RS-ABCDE".into(),
         product_id: "P-1".into(),
@@ -16,7 +16,7 @@ fn offer(line: u32, supplier: &str, description: &str, price: &str, confidence: 
         description: description.into(),
         unit_price: price.parse().ok(),
         currency: "USD".into(),
-        landed_price: price.parse().ok(),
+        landed_price: landed.parse().ok(),
         price_basis: "net".into(),
         stock: "10+".into(),
         lead_time_days: Some(4),
@@ -99,7 +99,7 @@ fn hand_made(out: &Path) {
                 "11.00",
                 0.95,
             ),
-            offer(2, "south", "Pull starter, universal", "4.00", 0.55),
+            offer(2, "south", "Pull starter, universal", ("4.00", "6.56"), 0.55),
         ],
         groups: vec![group],
         products: vec![product],
