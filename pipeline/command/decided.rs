@@ -2,29 +2,35 @@
 
 use super::outcome::{Failure, Outcome};
 use super::talk::Talk;
-use crate::publish::RunFacts;
+use crate::publish::{RUN_FILE, RunFacts};
 use crate::shop::review::{Decisions, Resolved, Warning, WarningSort};
 use std::path::Path;
 
 /// Refuses to replace a run whose review sheet somebody has filled in: a new run would write open questions over it.
 ///
 /// # Errors
-/// The sheet in the output holds decisions.
+/// The sheet in the output, or that of its workbook, holds decisions.
 pub fn refuse_unsaved(out: &Path) -> Result<(), Failure> {
-    let sheet = out.join("review.csv");
-    // a sheet that cannot be read is no sheet of ours, and the output is refused for that elsewhere
-    let filled = match Decisions::load(std::slice::from_ref(&sheet)) {
-        Ok((decisions, warnings)) => decisions.list.len() + warnings.len(),
-        Err(_) => 0,
-    };
-    if filled == 0 {
-        return Ok(());
+    let changed = |name: &str| std::fs::metadata(out.join(name)).and_then(|file| file.modified()).ok();
+    for name in ["review.csv", "crossref.xlsx"] {
+        // a workbook takes long to read; as it was published it is older than the manifest, which is written last
+        if name.ends_with("xlsx") && changed(name) <= changed(RUN_FILE) {
+            continue;
+        }
+        // what cannot be read is no sheet of ours, and the output is refused for that elsewhere
+        let filled = match Decisions::load(&[out.join(name)]) {
+            Ok((decisions, warnings)) => decisions.list.len() + warnings.len(),
+            Err(_) => 0,
+        };
+        if filled > 0 {
+            let message = format!(
+                "{} was filled in, and a new run would replace it",
+                out.join(name).display()
+            );
+            return Err(Failure::usage(message).hint("move it out of the folder and give it with --decisions"));
+        }
     }
-    Err(Failure::usage(format!(
-        "{} was filled in, and a new run would replace it",
-        sheet.display()
-    ))
-    .hint("move it out of the folder and give it with --decisions"))
+    Ok(())
 }
 
 /// Adds counts and remarks for `run.json`; `left_out` are questions that the sheet had no room for.

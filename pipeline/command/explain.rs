@@ -1,6 +1,7 @@
 //! `samefit explain`: what was understood of a text, or all that a run knows of one offer or of two.
 
 use super::cost_words::{cost_json, cost_words};
+use super::explain_json::{pair_json, reading_json, told_json};
 use super::machine::{json_text, row_json};
 use super::outcome::{Failure, Outcome};
 use super::talk::print;
@@ -11,12 +12,11 @@ use crate::normalise::text::{Reading, read_text};
 use crate::normalise::vocabulary::Vocabulary;
 use crate::publish::CrossrefRow;
 use crate::publish::FinishedRun;
-use crate::shop::claim_pairs::{ClaimPair, ClaimSide, claim_pairs};
-use crate::shop::dossier::{Dossier, OfferName, Traced, differences, trace};
+use crate::shop::claim_pairs::{ClaimSide, claim_pairs};
+use crate::shop::dossier::{Dossier, OfferName, Traced, trace};
 use crate::shop::matching::figure;
-use crate::shop::pair::{Pair, Relation, numbered, side_by_side};
+use crate::shop::pair::{numbered, side_by_side};
 use crate::shop::shelf::Counter;
-use crate::shop::why::{self, Item};
 use crate::trade::interval::Interval;
 use clap::Args;
 use compact_str::CompactString;
@@ -180,7 +180,7 @@ fn find(run: &FinishedRun, given: &str) -> Result<Traced, Failure> {
 }
 
 /// An offer as it is named on the command line.
-fn named(row: &CrossrefRow) -> String {
+pub(super) fn named(row: &CrossrefRow) -> String {
     if row.supplier_sku.is_empty() {
         format!("{}:{}", row.source_file, row.source_line)
     } else {
@@ -251,60 +251,6 @@ fn no_such(run: &FinishedRun, given: &str) -> Failure {
         .hint("write SUPPLIER:NUMBER, FILE:LINE or a number, as in crossref.csv, set-aside.csv and rejects.csv")
 }
 
-fn reading_json(vocabulary: &Vocabulary, reading: &Reading) -> Value {
-    let alternatives: Vec<Value> = reading
-        .kind
-        .alternatives
-        .iter()
-        .map(|(kind, probability)| json!({"kind": vocabulary.kind_name(*kind), "probability": rounded(*probability)}))
-        .collect();
-    let numbers: Vec<Value> = reading
-        .numbers
-        .iter()
-        .map(|number| json!({"number": number.raw.as_str(), "canonical": number.canonical.as_str(), "role": number.role.name(), "usable": number.usable}))
-        .collect();
-    json!({
-        "kind": {
-            "name": vocabulary.kind_name(reading.kind.kind), "probability": rounded(reading.kind.probability),
-            "why": reading.kind.why.as_str(), "alternatives": alternatives,
-        },
-        "claims": reading.claims.iter().map(claim_json).collect::<Vec<_>>(),
-        "numbers": numbers,
-        "remarks": reading.flags.iter().map(|flag| flag.name()).collect::<Vec<_>>(),
-        "not_understood": reading.leftover_words.iter().map(|word| word.as_str()).collect::<Vec<_>>(),
-    })
-}
-
-fn rounded(probability: f32) -> f64 {
-    (f64::from(probability) * 1e4).round() / 1e4
-}
-
-fn claim_json(claim: &Claim) -> Value {
-    let interval = |list: &[Interval]| {
-        list.iter()
-            .map(|i| json!([rounded3(i.low), rounded3(i.high)]))
-            .collect::<Vec<_>>()
-    };
-    let (how, value) = match &claim.value {
-        Stated::Served(list) => ("every one", json!(interval(list))),
-        Stated::OneOf(list) => ("one of", json!(interval(list))),
-        Stated::Threads(threads) => (
-            "one of",
-            json!(threads.iter().map(|thread| thread.name()).collect::<Vec<_>>()),
-        ),
-        Stated::Count(count) => ("is", json!(count)),
-        Stated::Code(word) | Stated::Word(word) => ("is", json!(word.as_str())),
-    };
-    json!({
-        "attribute": claim.attribute.name(), "meant": how, "value": value, "unit": unit(claim.attribute),
-        "provenance": claim.provenance.name(), "words": claim.text.as_str(),
-    })
-}
-
-fn rounded3(value: f64) -> f64 {
-    (value * 1e3).round() / 1e3
-}
-
 /// Unit of an attribute's values, empty where there is none.
 pub fn unit(attribute: Attribute) -> &'static str {
     match attribute {
@@ -341,62 +287,5 @@ fn interval_words(interval: &Interval) -> String {
         figure(interval.mid())
     } else {
         format!("{} to {}", figure(interval.low), figure(interval.high))
-    }
-}
-
-fn told_json(vocabulary: &Vocabulary, told: &Told) -> Value {
-    let dossier = &told.dossier;
-    let evidence: Vec<Value> = why::items(&dossier.row.evidence)
-        .into_iter()
-        .map(|Item { words, weight }| json!({"words": words, "weight": weight}))
-        .collect();
-    json!({
-        "offer": row_json(&dossier.row), "understood": reading_json(vocabulary, &told.reading),
-        "group": dossier.group.as_ref().map(row_json), "evidence": evidence,
-        "cost": told.price.as_ref().map(|price| price.1.clone()),
-        "same_product": dossier.mates.iter().map(row_json).collect::<Vec<_>>(),
-        "rivals": dossier.rivals.iter().map(row_json).collect::<Vec<_>>(),
-    })
-}
-
-fn pair_json(a: &Told, b: &Told, pair: &Pair, claims: &[ClaimPair]) -> Value {
-    let (one, two) = (&a.dossier.row, &b.dossier.row);
-    let differ = match &pair.groups {
-        [Some(x), Some(y)] => differences(x, y),
-        _ => Vec::new(),
-    };
-    let parts: Vec<Value> = pair
-        .parts
-        .iter()
-        .map(|part| json!({"compared": part.compared, "words": part.words, "bits": rounded3(part.bits), "speaks": part.strength()}))
-        .collect();
-    let claims: Vec<Value> = claims
-        .iter()
-        .map(|claim| json!({"attribute": claim.attribute, "verdict": claim.verdict.word(), "words": claim.words}))
-        .collect();
-    json!({
-        "offers": [row_json(one), row_json(two)], "link": pair.link.as_ref().map(row_json), "parts": parts,
-        "same_product": one.product_id == two.product_id, "relation": relation_json(&pair.relation),
-        "same_group": !one.group_id.is_empty() && one.group_id == two.group_id,
-        "groups": pair.groups.iter().map(|group| group.as_ref().map(row_json)).collect::<Vec<_>>(),
-        "groups_differ": differ, "claims": claims,
-        "decisions": [why::decisions(&one.evidence), why::decisions(&two.evidence)],
-    })
-}
-
-fn relation_json(relation: &Relation) -> Value {
-    match relation {
-        Relation::Joined => json!({"how": "linked"}),
-        Relation::Chained(hops) => {
-            let hops: Vec<Value> = hops
-                .iter()
-                .map(|hop| json!({"from": named(&hop.from), "to": named(&hop.to), "probability": hop.probability}))
-                .collect();
-            json!({"how": "over other offers", "chain": hops})
-        }
-        Relation::Parted(parting) => json!({
-            "how": "two products", "outcome": parting.outcome, "nearest": parting.nearest.as_ref().map(row_json),
-            "partners": parting.partners.iter().map(|link| link.as_ref().map(row_json)).collect::<Vec<_>>(),
-        }),
     }
 }

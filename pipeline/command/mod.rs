@@ -7,6 +7,7 @@ pub mod build;
 mod cost_words;
 mod decided;
 pub mod explain;
+mod explain_json;
 mod explain_page;
 mod explain_pair;
 pub mod find;

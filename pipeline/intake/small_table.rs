@@ -3,7 +3,7 @@
 //! It is no supplier's list: nothing is guessed about its columns but which separator the heading was saved with.
 //! - comma, semicolon, tab or pipe, the one that makes most of the first line's cells known;
 //! - UTF-8 with or without a byte order mark, UTF-16 with one, else Windows-1252;
-//! - a workbook (.xlsx): the first sheet with a known heading;
+//! - a workbook (.xlsx): the sheet `Review`, else the first with a known heading;
 //! - a line that begins with `#` is a remark; a first line `sep=;` is obeyed.
 //!
 //! Limits: [`MOST_BYTES`] of file, the `workbook_bytes` of `limits` unpacked.
@@ -139,7 +139,9 @@ fn is_blank(row: &SmallRow) -> bool {
 fn sheet_rows(bytes: Vec<u8>, known: impl Fn(&[String]) -> usize) -> Result<Vec<SmallRow>, String> {
     let damaged = |error: calamine::XlsxError| format!("the workbook is damaged: {error}");
     let mut book = Xlsx::new(Cursor::new(bytes)).map_err(damaged)?;
-    for name in book.sheet_names() {
+    let mut names = book.sheet_names();
+    names.sort_by_key(|name| !name.eq_ignore_ascii_case("review"));
+    for name in names {
         let range = book.worksheet_range(&name).map_err(damaged)?;
         let top = range.start().map_or(0, |start| u64::from(start.0)) + 1;
         let mut rows: Vec<SmallRow> = (top..)

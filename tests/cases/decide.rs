@@ -315,6 +315,135 @@ fn a_sheet_that_was_filled_in_is_never_written_over() {
 }
 
 #[test]
+fn a_workbook_that_was_filled_in_is_never_written_over_either() {
+    let home = bench();
+    let (run, ended) = decided(home.path(), "run", "", &[]);
+    ended.with_code(0);
+    decided(home.path(), "run", "", &[]).1.with_code(0);
+    workbook(&Path::new(&run).join("crossref.xlsx"));
+    let (_, ended) = decided(home.path(), "run", "", &[]);
+    ended.with_code(2).saying("crossref.xlsx was filled in");
+}
+
+#[test]
+fn decisions_give_the_same_bytes_whatever_the_threads_and_the_order_of_their_files() {
+    let home = bench();
+    let one = write(home.path(), "one.csv", "same,north:A-2,south:8,bench\n");
+    let two = write(
+        home.path(),
+        "two.csv",
+        "fits,north:A-3,south:7\nwrong claim,north:A-1,thread\n",
+    );
+    write(home.path(), "lists/north.csv", NORTH);
+    write(home.path(), "lists/south.csv", SOUTH);
+    let lists = home.path().join("lists");
+    let outs = ["a", "b"].map(|name| home.path().join(name));
+    for (out, files, threads) in [(&outs[0], [&one, &two], "1"), (&outs[1], [&two, &one], "4")] {
+        let files = files.map(|file| text(file));
+        samefit(&[
+            "build",
+            text(&lists),
+            "--out",
+            text(out),
+            "--threads",
+            threads,
+            "--decisions",
+            files[0],
+            "--decisions",
+            files[1],
+        ])
+        .with_code(0);
+    }
+    assert_eq!(differences(&outs[0], &outs[1]), "");
+}
+
+#[test]
+fn answering_the_sheet_truthfully_makes_the_whole_run_better() {
+    let home = bench();
+    let truth = truth_of_offers();
+    let place = |name: &str| column(demo(), "review.csv", name);
+    let mut sheet = String::from("decision,offer_a,offer_b\n");
+    for row in rows(demo(), "review.csv").iter().take(60) {
+        let other = row[place("offer_b")].split(" | ").next().unwrap().to_string();
+        let (Some(a), Some(b)) = (truth.get(&row[place("offer_a")]), truth.get(&other)) else {
+            continue;
+        };
+        let answer = match (row[place("asked")].starts_with("Are"), a.0 == b.0, a.1 == b.1) {
+            (true, true, _) => "same",
+            (true, false, _) => "different",
+            (false, _, true) => "fits",
+            (false, _, false) => "does not fit",
+        };
+        let _ = writeln!(sheet, "{answer},\"{}\",\"{other}\"", &row[place("offer_a")]);
+    }
+    let file = write(home.path(), "answers.csv", sheet);
+    let out = home.path().join("run");
+    build_demo(&demo_lists(), &out, &["--quiet", "--decisions", text(&file)]).with_code(0);
+    let figures = |run: &str| {
+        let known = "input-samples/known-answers.csv";
+        let grade = samefit(&["grade", "--truth", known, run, "--json"]).with_code(0).json();
+        [
+            "/products/b_cubed/f1",
+            "/groups/pairwise/f1",
+            "/groups/b_cubed/f1",
+            "/plain/brier",
+        ]
+        .map(|path| grade.pointer(path).and_then(serde_json::Value::as_f64).unwrap())
+    };
+    let (before, after) = (figures(demo()), figures(text(&out)));
+    for figure in 0..3 {
+        assert!(after[figure] >= before[figure], "{before:?} became {after:?}");
+    }
+    assert!(after[3] < before[3], "{before:?} became {after:?}");
+}
+
+/// True product and fit group of the demo's offers that are named by supplier and number alone.
+fn truth_of_offers() -> BTreeMap<String, (String, String)> {
+    let mut reader = csv::Reader::from_path("input-samples/known-answers.csv").unwrap();
+    let known: BTreeMap<(String, String), (String, String)> = reader
+        .records()
+        .map(|row| row.unwrap())
+        .map(|row| {
+            (
+                (row[0].to_string(), row[1].to_string()),
+                (row[4].to_string(), row[5].to_string()),
+            )
+        })
+        .collect();
+    let place = |name: &str| column(demo(), "crossref.csv", name);
+    let offers = by_name(demo(), "crossref.csv", ["supplier", "supplier_sku"]);
+    let of = |row: &csv::StringRecord| {
+        (
+            row[place("source_file")].to_string(),
+            row[place("source_line")].to_string(),
+        )
+    };
+    offers
+        .into_iter()
+        .filter_map(|(name, row)| Some((name, known.get(&of(&row))?.clone())))
+        .collect()
+}
+
+/// A workbook with a cover sheet and a filled-in sheet of questions.
+fn workbook(path: &Path) {
+    let mut workbook = rust_xlsxwriter::Workbook::new();
+    workbook
+        .add_worksheet()
+        .set_name("Read first")
+        .unwrap()
+        .write(0, 0, "a cover sheet")
+        .unwrap();
+    let sheet = workbook.add_worksheet().set_name("Review").unwrap();
+    for (at, cell) in ["decision", "offer_a", "offer_b", "note"].iter().enumerate() {
+        sheet.write(0, at as u16, *cell).unwrap();
+    }
+    for (at, cell) in ["same", "north:A-2", "south:8", "bench"].iter().enumerate() {
+        sheet.write(1, at as u16, *cell).unwrap();
+    }
+    workbook.save(path).unwrap();
+}
+
+#[test]
 fn what_cannot_be_read_of_decisions_is_told_and_what_is_no_decisions_file_is_refused() {
     let home = bench();
     let (_, ended) = decided(
@@ -335,21 +464,7 @@ fn what_cannot_be_read_of_decisions_is_told_and_what_is_no_decisions_file_is_ref
 fn a_filled_in_sheet_of_the_workbook_is_taken_as_well() {
     let home = bench();
     let book = home.path().join("answers.xlsx");
-    let mut workbook = rust_xlsxwriter::Workbook::new();
-    workbook
-        .add_worksheet()
-        .set_name("Read first")
-        .unwrap()
-        .write(0, 0, "a cover sheet")
-        .unwrap();
-    let sheet = workbook.add_worksheet().set_name("Review").unwrap();
-    for (at, cell) in ["decision", "offer_a", "offer_b", "note"].iter().enumerate() {
-        sheet.write(0, at as u16, *cell).unwrap();
-    }
-    for (at, cell) in ["same", "north:A-2", "south:8", "bench"].iter().enumerate() {
-        sheet.write(1, at as u16, *cell).unwrap();
-    }
-    workbook.save(&book).unwrap();
+    workbook(&book);
     decided(home.path(), "plain", "", &[]).1.with_code(0);
     let (lists, out) = (home.path().join("lists"), home.path().join("run"));
     samefit(&["build", text(&lists), "--out", text(&out), "--decisions", text(&book)]).with_code(0);

@@ -22,6 +22,7 @@ mod sheet_words;
 #[cfg(test)]
 mod test_offers;
 mod worth;
+mod wrong_claim;
 
 pub use decision::{Answer, Decision, FilePlace, Warning, WarningSort};
 pub use load::{Decisions, DecisionsError};

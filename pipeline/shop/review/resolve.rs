@@ -8,16 +8,16 @@ use super::contradictions::{Bond, contradictions};
 use super::decision::{Answer, Decision, Warning, WarningSort};
 use super::load::Decisions;
 use super::names::{Named, OfferNames};
+use super::wrong_claim::Target;
 use crate::fit::decided::{FitWord, Fits};
 use crate::fit::{FitGroups, fit_products};
 use crate::link::cluster::Word;
 use crate::link::products::PERSONS_WORD;
 use crate::link::{LinkSettings, Products, link_offers};
-use crate::normalise::claim::{Attribute, Claim, Provenance};
+use crate::normalise::claim::Attribute;
 use crate::normalise::offer::Offer;
 use crate::trade::folding::fold;
-use crate::trade::identifier::canonical_number;
-use compact_str::{CompactString, format_compact};
+use compact_str::format_compact;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A decision that stands, on offers of this run.
@@ -408,78 +408,6 @@ fn take_kind(offers: &mut [Offer], offer: usize, like: usize) {
         kind.alternatives
             .iter_mut()
             .for_each(|other| other.1 = other.1.min(1.0 - sure));
-    }
-}
-
-/// What a wrong claim is about.
-struct Target {
-    about: About,
-    /// words it was read from, folded; empty for every claim of the attribute
-    words: CompactString,
-}
-
-enum About {
-    Claim(Attribute),
-    Barcode,
-    Number,
-}
-
-impl Target {
-    fn of(claim: &str) -> Option<Target> {
-        let claim = fold(claim);
-        let (name, words) = claim.split_once([' ', ':']).unwrap_or((&claim, ""));
-        let about = match name {
-            "barcode" => About::Barcode,
-            "number" => About::Number,
-            name => About::Claim(Attribute::ALL.into_iter().find(|attribute| attribute.name() == name)?),
-        };
-        Some(Target {
-            about,
-            words: words.trim_matches([' ', ':', '"']).into(),
-        })
-    }
-
-    fn means(&self, claim: &Claim, attribute: Attribute) -> bool {
-        claim.attribute == attribute && self.says(&claim.text)
-    }
-
-    fn says(&self, text: &str) -> bool {
-        self.words.is_empty() || fold(text).trim_matches('"') == self.words.as_str()
-    }
-
-    fn is_number(&self, raw: &str) -> bool {
-        self.words.is_empty() || canonical_number(raw) == canonical_number(&self.words)
-    }
-
-    fn is_stated_by(&self, offer: &Offer) -> bool {
-        match self.about {
-            About::Claim(attribute) => offer.claims.iter().any(|claim| self.means(claim, attribute)),
-            About::Barcode => offer
-                .barcode
-                .as_ref()
-                .is_some_and(|barcode| self.is_number(&barcode.raw)),
-            About::Number => offer.numbers.iter().any(|number| self.is_number(&number.raw)),
-        }
-    }
-
-    /// Leaves the claim out, and what was decoded or inferred from the same words.
-    fn leave_out(&self, offer: &mut Offer) {
-        match self.about {
-            About::Claim(attribute) => {
-                let wrong: Vec<CompactString> = offer
-                    .claims
-                    .iter()
-                    .filter(|claim| self.means(claim, attribute) && claim.provenance == Provenance::Stated)
-                    .map(|claim| claim.text.clone())
-                    .collect();
-                offer.claims.retain(|claim| {
-                    let follows = claim.provenance != Provenance::Stated && wrong.contains(&claim.text);
-                    !self.means(claim, attribute) && !follows
-                });
-            }
-            About::Barcode => offer.barcode = None,
-            About::Number => offer.numbers.retain(|number| !self.is_number(&number.raw)),
-        }
     }
 }
 

@@ -1,5 +1,5 @@
 use super::*;
-use crate::normalise::claim::Value;
+use crate::normalise::claim::{Provenance, Value};
 use crate::normalise::kind::KindId;
 use crate::shop::review::decision::FilePlace;
 use crate::shop::review::test_offers::{Line, offers};
