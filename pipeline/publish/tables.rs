@@ -326,9 +326,9 @@ table! {
         checked_claims: u64 => Whole, Always;
         /// Of those, claims that the rest contradicts
         contradicted_claims: u64 => Whole, Always;
-        /// Share of checkable claims that hold, lower end of the 90 % interval
+        /// Share of checkable claims that hold, lower end of the 95 % interval
         track_record_low: Option<f64> => Probability, WhenKnown;
-        /// Share of checkable claims that hold, upper end of the 90 % interval
+        /// Share of checkable claims that hold, upper end of the 95 % interval
         track_record_high: Option<f64> => Probability, WhenKnown;
         /// Remarks on how the list was read, joined by ;
         notes: String => Text, WhenKnown;

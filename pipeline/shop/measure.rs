@@ -17,6 +17,8 @@ const WORTHWHILE: f64 = 0.02;
 const POSSIBLE: f64 = 0.005;
 /// Confidence in the kind below which the first thing to find out is what the part is.
 const KIND_SURE: f64 = 0.85;
+/// Probability from which a class counts as known, and below which a confidence counts as doubt.
+const SURE_CLASS: f64 = 0.9;
 /// What reading again is worth beside reading for the first time.
 const AGAIN: f64 = 0.5;
 
@@ -77,6 +79,9 @@ pub fn measure_first(fit: &FitGroups) -> Vec<&'static str> {
             }
             let possible = candidates(fit, &groups_of, product);
             let sure = possible.iter().map(|c| c.probability).fold(0.0, f64::max);
+            if let Some(words) = interface_in_doubt(fit, product, sure) {
+                return words;
+            }
             if fit.groups[fit.of_product[product] as usize].class.is_some() && sure > 0.995 {
                 return "";
             }
@@ -91,6 +96,23 @@ pub fn measure_first(fit: &FitGroups) -> Vec<&'static str> {
                 .or_insert_with(|| best_question(fit, evidence, &possible))
         })
         .collect()
+}
+
+/// A class that is sure beside a confidence that is not: the doubt lies in the interface that a line states, which is
+/// not the group's. Measure that.
+fn interface_in_doubt(fit: &FitGroups, product: usize, sure: f64) -> Option<&'static str> {
+    let evidence = &fit.evidence[product];
+    let readings = || evidence.fields.iter().flatten();
+    let confidence = readings().map(|r| fit.confidence[r.offer as usize]).fold(0.0, f64::max);
+    let own = &fit.groups[fit.of_product[product] as usize];
+    if own.class.is_none() || sure < SURE_CLASS || readings().next().is_none() || confidence >= SURE_CLASS {
+        return None;
+    }
+    let interface = [Field::Circle, Field::Holes];
+    let stated = interface
+        .into_iter()
+        .find(|field| !evidence.fields[*field as usize].is_empty());
+    stated.map(|field| words(field, own.holes))
 }
 
 /// The groups a product may belong to. Inside its class a product that states its own circle or holes belongs where it
