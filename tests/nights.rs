@@ -13,7 +13,7 @@ pub const LISTS: [&str; 2] = ["kettelbarn-genuine-parts.csv", "zelenohor-export.
 pub const SUPPLIER: &str = "kettelbarn-genuine-parts";
 
 /// Tables that a night and a build of the same lists have in common.
-pub const TABLES: [&str; 9] = [
+pub const TABLES: [&str; 11] = [
     "crossref.csv",
     "crossref.parquet",
     "crossref.xlsx",
@@ -23,6 +23,8 @@ pub const TABLES: [&str; 9] = [
     "set-aside.csv",
     "rejects.csv",
     "suppliers.csv",
+    "track-records.csv",
+    "review.csv",
 ];
 
 /// A shop of its own for one case.

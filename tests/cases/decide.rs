@@ -1,6 +1,7 @@
 //! Deciding doubtful cases: the sheet that asks, decisions read back, and what comes of them.
 
 use crate::helpers::{bench, build_demo, column, demo, demo_lists, differences, rows, samefit, text, write};
+use crate::nights::{LISTS, Shop};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -395,6 +396,53 @@ fn answering_the_sheet_truthfully_makes_the_whole_run_better() {
         assert!(after[figure] >= before[figure], "{before:?} became {after:?}");
     }
     assert!(after[3] < before[3], "{before:?} became {after:?}");
+}
+
+#[test]
+fn a_decision_lasts_from_night_to_night_and_waits_for_an_offer_that_is_gone() {
+    let shop = Shop::with("decisions = \"answers\"\n[[source]]\nfolder = \"lists\"\n");
+    let answers = shop.at("answers");
+    write(&answers, "first.csv", "decision,offer_a,offer_b,note\n");
+    shop.night("2026-10-01", &[]).with_code(0);
+    let (one, two) = {
+        let run = shop.run();
+        let offers = by_name(text(&run), "crossref.csv", ["supplier", "supplier_sku"]);
+        let of = |name: &str| column(text(&run), "crossref.csv", name);
+        let key = |row: &csv::StringRecord| (row[of("part_kind")].to_string(), row[of("product_id")].to_string());
+        let from = |supplier: &'static str| offers.iter().filter(move |(name, _)| name.starts_with(supplier));
+        let (one, first) = from("kettelbarn").next().unwrap();
+        let (two, _) = from("zelenohor")
+            .find(|(_, row)| key(row).0 == key(first).0 && key(row).1 != key(first).1)
+            .unwrap();
+        (one.clone(), two.clone())
+    };
+    let together = |shop: &Shop| {
+        let run = shop.run();
+        let offers = by_name(text(&run), "crossref.csv", ["supplier", "supplier_sku"]);
+        let product = column(text(&run), "crossref.csv", "product_id");
+        Some(offers.get(&one)?[product] == offers.get(&two)?[product])
+    };
+    assert_eq!(together(&shop), Some(false));
+    write(
+        &answers,
+        "second.csv",
+        format!("decision,offer_a,offer_b,note\nsame,\"{one}\",\"{two}\",bench\n"),
+    );
+    shop.night("2026-10-02", &[]).with_code(0).printing("published");
+    assert_eq!(together(&shop), Some(true));
+    let sku = two.split_once(':').unwrap().1.to_string();
+    let mut gone = Vec::new();
+    shop.change(LISTS[1], |lines| {
+        let at = lines.iter().position(|line| line.contains(&sku)).unwrap();
+        gone.push(lines.remove(at));
+    });
+    shop.night("2026-10-03", &[])
+        .with_code(0)
+        .saying("no list shows the offer");
+    assert_eq!(together(&shop), None);
+    shop.change(LISTS[1], |lines| lines.append(&mut gone));
+    shop.night("2026-10-04", &[]).with_code(0);
+    assert_eq!(together(&shop), Some(true));
 }
 
 /// True product and fit group of the demo's offers that are named by supplier and number alone.
