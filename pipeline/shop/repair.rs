@@ -7,7 +7,7 @@
 //! is ever mixed into the equivalents.
 
 use super::landed::FOR_AN_ORDER;
-use super::matching::{Verdict, matches};
+use super::matching::{Match, Verdict, matches};
 use super::need::Need;
 use super::run_tables::rows_of;
 use crate::publish::{FinishedRun, GroupRow, ReadError, SetAsideRow};
@@ -53,6 +53,7 @@ pub fn cheapest_repair(
 ) -> Result<Option<Repair>, ReadError> {
     let mut lines: Vec<RepairLine> = Vec::new();
     let mut unsaid = 0;
+    let here: Vec<(usize, &GroupRow)> = starters.iter().filter(|starter| starter.0 == group).copied().collect();
     for row in rows_of::<SetAsideRow>(run)? {
         if !MENDS.contains(&row.what.as_str()) {
             continue;
@@ -62,14 +63,22 @@ pub fn cheapest_repair(
             unsaid += 1;
             continue;
         }
+        // most lines are for other engines: held against this group alone they are told at once
+        let mut alone = matches(&need, &here, &[]).into_iter();
+        if !alone.any(|found| !found.is_excluded() && agrees(&found)) {
+            continue;
+        }
         let found = matches(&need, starters, &[]);
         let Some(served) = found.iter().find(|found| found.group == group && !found.is_excluded()) else {
             continue;
         };
-        let agrees = served.judged.iter().any(|fact| fact.verdict == Verdict::Agrees);
         // one is mended, not a boxful
         let singly = !row.landed_note.contains(FOR_AN_ORDER);
-        if agrees && singly && served.share >= SERVES && row.landed_price.is_some_and(|price| price > Decimal::ZERO) {
+        if agrees(served)
+            && singly
+            && served.share >= SERVES
+            && row.landed_price.is_some_and(|price| price > Decimal::ZERO)
+        {
             let saves = whole.zip(row.landed_price).map(|(whole, part)| whole - part);
             lines.push(RepairLine {
                 probability: served.share,
@@ -86,6 +95,10 @@ pub fn cheapest_repair(
         is_first
     });
     Ok((!lines.is_empty() || unsaid > 0).then_some(Repair { lines, unsaid }))
+}
+
+fn agrees(found: &Match) -> bool {
+    found.judged.iter().any(|fact| fact.verdict == Verdict::Agrees)
 }
 
 fn key(line: &RepairLine) -> (Option<Decimal>, &str, &str, u32) {
