@@ -150,7 +150,7 @@ impl Shop {
 /// Names of the common tables in which two runs differ.
 pub fn tables_that_differ(one: &Path, two: &Path) -> Vec<&'static str> {
     let differ = |name: &&str| fs::read(one.join(name)).expect("a table") != fs::read(two.join(name)).expect("a table");
-    TABLES.into_iter().filter(|name| differ(&name)).collect()
+    TABLES.into_iter().filter(differ).collect()
 }
 
 /// Sends a signal, by the name `kill` knows it by.
