@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use compact_str::{CompactString, ToCompactString};
 
 use super::ids::{Before, Carried, Cluster, carry_on};
-use super::matching::by_key;
+use super::matching::{by_key, row_order};
 use super::state::{IdEvent, KnownGroup, KnownOffer, Ledger, PricePoint};
 use crate::publish::{CrossrefRow, IdRow, PriceRow, RunTables};
 
@@ -138,9 +138,12 @@ pub fn after(
 ) -> Ledger {
     let mut earlier: Vec<Option<KnownOffer>> = before.offers.into_iter().map(Some).collect();
     let mut offers = Vec::with_capacity(tables.crossref.len());
-    for (row, known) in tables.crossref.iter().zip(known) {
-        let was = known.and_then(|known| earlier[known].take()).unwrap_or_default();
-        offers.push(seen(row, was, date));
+    // in the order in which rows are paired, so that equals are known again as each other's next night too
+    let mut order: Vec<usize> = (0..tables.crossref.len()).collect();
+    order.sort_by(|a, b| row_order(&tables.crossref[*a], &tables.crossref[*b]));
+    for at in order {
+        let was = known[at].and_then(|known| earlier[known].take()).unwrap_or_default();
+        offers.push(seen(&tables.crossref[at], was, date));
     }
     let gone = earlier
         .into_iter()
