@@ -1,7 +1,8 @@
 //! Stage 3: offers -> products, the very same made part under many names.
 //!
 //! The order of the steps, written once:
-//! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, hard claims
+//! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard claims
+//!    `spelling` how each list spells part numbers, and what its numbers are
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
 //! 3. `compare`  one pair -> one comparison vector of levels
 //! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
@@ -22,6 +23,7 @@ pub mod records;
 pub mod repeats;
 pub mod rivals;
 pub mod sample;
+pub mod spelling;
 pub mod weights;
 
 pub use offers::link_offers;

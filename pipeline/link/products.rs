@@ -316,13 +316,13 @@ fn kept_links(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::link::records::{HardClaims, RecordText};
+    use crate::link::records::{HardClaims, KindSure, RecordText};
 
     fn line<'a>(list: u32, title: &'a str, number: &'a str, brand: &'a str) -> RecordText<'a> {
         RecordText {
             list,
             kind: 0,
-            kind_sure: true,
+            kind_sure: KindSure::QuiteCertain,
             title,
             extra: "",
             brand,
@@ -334,6 +334,8 @@ mod tests {
             gtin: 0,
             pack: 1,
             price: f64::NAN,
+            relative_price: f64::NAN,
+            weight_g: f64::NAN,
             currency: 0,
             hard: HardClaims::default(),
         }
