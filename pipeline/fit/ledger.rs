@@ -11,7 +11,7 @@ use super::scales::{ALL, Field};
 use crate::link::Products;
 use crate::normalise::claim::Provenance;
 use crate::normalise::offer::Offer;
-use compact_str::CompactString;
+use compact_str::{CompactString, ToCompactString};
 
 /// Where a ledger line's words were read.
 #[derive(Clone, Debug, PartialEq)]
@@ -122,9 +122,17 @@ fn words(offers: &[Offer], field: Field, reading: &Reading, fit: &FitGroups) -> 
         names.sort_unstable();
         CompactString::from(names.join("/"))
     };
+    let offer = &offers[reading.offer as usize];
     match field {
-        Field::Code => named(&fit.codes.texts),
-        Field::Number => named(&fit.numbers.texts),
+        Field::Code => named(&fit.keys.codes.texts),
+        Field::Number => named(&fit.keys.numbers),
+        Field::Weight => offer.terms.as_ref().map(|t| t.weight.clone()).unwrap_or_default(),
+        Field::Price => offer
+            .price
+            .as_ref()
+            .map(|p| p.unit_price.to_compact_string())
+            .unwrap_or_default(),
+        Field::Brand => offer.brand.clone(),
         _ if reading.claim == FROM_NUMBER => CompactString::default(),
         _ => super::evidence::words_of(offers, reading),
     }

@@ -124,13 +124,13 @@ fn kind_sure(offer: &Offer) -> KindSure {
 }
 
 /// Weight of one piece in grams, not a number when unknown or when it may be the pack's.
-fn weight_g(offer: &Offer) -> f64 {
+pub fn weight_g(offer: &Offer) -> f64 {
     let weight = offer.terms.as_ref().and_then(|t| t.weight_g).and_then(|w| w.to_f64());
     weight.filter(|w| *w > 0.0 && offer.pack_qty == 1).unwrap_or(f64::NAN)
 }
 
 /// ln of the unit price over the median of its list, kind and currency; not a number where too few are priced.
-fn relative_prices(offers: &[Offer], lists: &[u32]) -> Vec<f64> {
+pub fn relative_prices(offers: &[Offer], lists: &[u32]) -> Vec<f64> {
     let keys: Vec<Option<((u32, u8, u16), f64)>> = offers
         .iter()
         .zip(lists)
@@ -152,7 +152,10 @@ fn relative_prices(offers: &[Offer], lists: &[u32]) -> Vec<f64> {
         })
         .collect();
     keys.iter()
-        .map(|k| k.and_then(|(key, price)| medians.get(&key).map(|m| price - m)).unwrap_or(f64::NAN))
+        .map(|k| {
+            k.and_then(|(key, price)| medians.get(&key).map(|m| price - m))
+                .unwrap_or(f64::NAN)
+        })
         .collect()
 }
 
@@ -199,7 +202,7 @@ fn widen(band: &mut (f32, f32), list: &[Interval]) {
 }
 
 /// Number of each offer's list: suppliers in the order of their names.
-fn list_numbers(offers: &[Offer]) -> Vec<u32> {
+pub fn list_numbers(offers: &[Offer]) -> Vec<u32> {
     let mut names: BTreeMap<&Arc<str>, u32> = offers.iter().map(|o| (&o.supplier, 0)).collect();
     for (number, slot) in names.values_mut().enumerate() {
         *slot = number as u32;

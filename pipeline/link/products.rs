@@ -75,24 +75,6 @@ pub struct Products {
     pub parted: Vec<(u32, u32, Parting)>,
 }
 
-impl Products {
-    /// Every one of these offers alone, numbered from 0.
-    pub fn one_each(offers: &[u32]) -> Products {
-        Products {
-            of_offer: (0..offers.len() as u32).collect(),
-            members: (0..offers.len() as u32).map(|o| vec![o]).collect(),
-            confidence: vec![1.0; offers.len()],
-            links: Vec::new(),
-            counts: LinkCounts::default(),
-            weights: None,
-            repeats: Vec::new(),
-            contradicted: Vec::new(),
-            overruled: Vec::new(),
-            parted: Vec::new(),
-        }
-    }
-}
-
 /// Links records into products.
 pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let mut candidates = blocks::candidates(records);

@@ -129,10 +129,16 @@ impl Spelling {
                 distinct.dedup();
                 let known = |n: &&&str| lists_of[bare(n, &self.prefixes[list]).unwrap_or(n)].1;
                 let shared = distinct.iter().filter(known).count();
-                (column.len(), distinct.len(), shared as f64 / distinct.len().max(1) as f64)
+                (
+                    column.len(),
+                    distinct.len(),
+                    shared as f64 / distinct.len().max(1) as f64,
+                )
             })
             .collect();
-        let (shared, all) = counted.iter().fold((0.0, 0.0), |sum, c| (sum.0 + c.2 * c.1 as f64, sum.1 + c.1 as f64));
+        let (shared, all) = counted
+            .iter()
+            .fold((0.0, 0.0), |sum, c| (sum.0 + c.2 * c.1 as f64, sum.1 + c.1 as f64));
         for (meaning, (lines, distinct, share)) in self.meanings.iter_mut().zip(counted) {
             if lines < ENOUGH {
                 continue;
@@ -267,7 +273,10 @@ mod tests {
     #[test]
     fn a_plain_number_in_a_title_is_known_by_another_lists_column() {
         let known = known(&["029794", "SP520457"]);
-        assert_eq!(numbers_in_title("Lanceur pour 168F 029-794, rouge", &known, &none()).len(), 1);
+        assert_eq!(
+            numbers_in_title("Lanceur pour 168F 029-794, rouge", &known, &none()).len(),
+            1
+        );
         assert_eq!(numbers_in_title("Recoil starter SP52 0457", &known, &none()).len(), 1);
         assert!(numbers_in_title("Recoil starter 168F 196 cc", &known, &none()).is_empty());
     }
@@ -275,13 +284,22 @@ mod tests {
     #[test]
     fn a_number_in_three_pieces_is_one_number_and_the_longer_one_is_meant() {
         let known = known(&["RVN5241733", "RVN52417", "RVN5241733ZA"]);
-        assert_eq!(numbers_in_title("Starter RVN52 417 33 ZA, red", &known, &none()), ["RVN5241733ZA"]);
-        assert_eq!(numbers_in_title("Starter RVN52 417 33, red", &known, &none()), ["RVN5241733"]);
+        assert_eq!(
+            numbers_in_title("Starter RVN52 417 33 ZA, red", &known, &none()),
+            ["RVN5241733ZA"]
+        );
+        assert_eq!(
+            numbers_in_title("Starter RVN52 417 33, red", &known, &none()),
+            ["RVN5241733"]
+        );
     }
 
     #[test]
     fn a_number_in_a_title_is_known_without_the_house_prefix() {
         let known = known(&["040405H"]);
-        assert_eq!(numbers_in_title("Avviamento JB-04.04.05H", &known, &["JB".to_string(), String::new()]), ["040405H"]);
+        assert_eq!(
+            numbers_in_title("Avviamento JB-04.04.05H", &known, &["JB".to_string(), String::new()]),
+            ["040405H"]
+        );
     }
 }
