@@ -2,8 +2,8 @@
 //!
 //! Every field answers with a likelihood ratio: how much commoner its values are in the class than
 //! anywhere, smoothed towards 1 where the class has shown little. A missing field contributes
-//! nothing. Several values in one field count by the square root of their number, because lists copy
-//! each other. One field may be wrong as a whole with probability [`ERROR`] (about 3 % of claims
+//! nothing. Several readings in one field count by the square root of their number, because lists copy
+//! each other (`discounted`). One field may be wrong as a whole with probability [`ERROR`] (about 3 % of claims
 //! are), so that a single false figure cannot outweigh everything else. A product's own claims are
 //! taken out of the class before the class judges it.
 
@@ -289,7 +289,7 @@ impl Classes {
                 let own = if product.universal { 0.0 } else { own };
                 let prior = ((self.list[k as usize].weight - own).max(0.05) / mass).ln();
                 let habits = if by.len() == FIELDS {
-                    self.kind_ratio(product, k, own)
+                    self.habit_ratio(product, k, own, product.fields[Field::Circle as usize].len())
                 } else {
                     0.0
                 };
@@ -330,14 +330,14 @@ impl Classes {
         }
     }
 
-    /// Log ratio of the part kind in the class, and of how many of the product's offers state a bolt circle.
+    /// Log ratio of the part kind in the class, and of how many of the product's offers, `circles`, state a bolt circle.
     /// Sellers of an odd variant say its circle more readily, so that silence speaks for the common one.
-    fn kind_ratio(&self, product: &Evidence, class: u32, own: f64) -> f64 {
+    pub fn habit_ratio(&self, product: &Evidence, class: u32, own: f64, circles: usize) -> f64 {
         let place = product.place();
         let (class, all) = (&self.list[class as usize], &self.background);
         let (here, anywhere) = (class.kinds[place], all.kinds[place]);
         let offers = f64::from(product.offers);
-        let said = (product.fields[Field::Circle as usize].len() as f64).min(offers);
+        let said = (circles as f64).min(offers);
         let usual = (anywhere.state_circle + 1.0) / (anywhere.offers + 2.0);
         let spoken = (here.state_circle - own * said).max(0.0) + STATING * usual;
         let rate = (spoken / ((here.offers - own * offers).max(0.0) + STATING)).clamp(0.01, 0.99);
@@ -355,20 +355,30 @@ impl Classes {
 
     /// Log likelihood ratio of one field as a whole, one error event included.
     pub fn field_ratio(&self, product: &Evidence, class: u32, field: Field, own: f64) -> f64 {
-        let readings = &product.fields[field as usize];
-        if readings.is_empty() {
+        self.field_ratio_of(product, class, field, own, |_| true)
+    }
+
+    /// The same by some of its readings only.
+    pub fn field_ratio_of(
+        &self,
+        product: &Evidence,
+        class: u32,
+        field: Field,
+        own: f64,
+        counts: impl Fn(&Reading) -> bool,
+    ) -> f64 {
+        let mut ratios = SmallRatios::new();
+        for reading in product.fields[field as usize].iter().filter(|r| counts(r)) {
+            ratios.push(self.reading_ratio(product, class, field, reading, own));
+        }
+        if ratios.is_empty() {
             return 0.0;
         }
-        let share = 1.0 / (readings.len() as f64).sqrt();
-        let sum: f64 = readings
-            .iter()
-            .map(|r| share * self.reading_ratio(product, class, field, r, own))
-            .sum();
         let error = match field {
             Field::Weight | Field::Price | Field::Brand => TRADE_ERROR,
             _ => ERROR,
         };
-        ((1.0 - error) * sum.min(60.0).exp() + error).ln()
+        ((1.0 - error) * discounted(&mut ratios).min(60.0).exp() + error).ln()
     }
 
     /// The same for a product that has no share in the class.
@@ -483,6 +493,23 @@ impl Classes {
     fn open_share(&self, totals: &[f32], field: Field, value: u32) -> f32 {
         (totals[value as usize] + 0.5) / (self.background.total[field as usize] + 1.0)
     }
+}
+
+/// Log ratios of the readings of one field; few fields have more than eight.
+type SmallRatios = Vec<f64>;
+
+/// Sum of the readings of a field, counting by the square root of their number: the n-th strongest of one sign
+/// adds its share of sqrt(n) - sqrt(n - 1). Taking away a reading that speaks for a class never speaks for it.
+fn discounted(ratios: &mut [f64]) -> f64 {
+    ratios.sort_unstable_by(|x, y| y.abs().total_cmp(&x.abs()));
+    let mut counts = [0.0f64; 2];
+    let mut sum = 0.0;
+    for ratio in ratios {
+        let count = &mut counts[usize::from(*ratio < 0.0)];
+        sum += *ratio * ((*count + 1.0).sqrt() - count.sqrt());
+        *count += 1.0;
+    }
+    sum
 }
 
 fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {

@@ -10,6 +10,7 @@ use super::evidence::{self, Evidence};
 use super::keys::Keys;
 use super::merge::merge_classes;
 use super::naming;
+use super::possibly::{self, PossiblySame};
 use super::scales::{ALL, CLAIMS, Field};
 use super::start;
 use super::variants::{self, Stated, Variant};
@@ -78,6 +79,8 @@ pub struct FitGroups {
     pub merges: usize,
     /// words of a person that contradict each other, each a set of their numbers; none of them was held
     pub contradicted: Vec<Vec<usize>>,
+    /// groups that may be one, and what would settle it
+    pub possibly_same: Vec<PossiblySame>,
 }
 
 /// Sorts products into fit groups; `words` are what a person said fits or does not.
@@ -108,9 +111,12 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
         keys,
         merges,
         contradicted,
+        possibly_same: Vec::new(),
     };
     held.judge(&placed.place, &mut result.confidence);
     result.describe(products, &placed);
+    let doubts = possibly::classes(&result.evidence, &result.classes, &result.posteriors);
+    result.possibly_same = possibly::groups(&result.groups, &doubts);
     result
 }
 

@@ -11,6 +11,7 @@
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
 //! 8. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
 //!    `confidence` how sure an offer's place is, calibrated
+//!    `possibly`  groups that may be one, and what would settle it
 //! 9. `ledger`    claim by claim, what spoke for the group and what against it
 //! 10. `record`   suppliers' track record: claims that the rest contradicts
 //!
@@ -28,9 +29,13 @@ pub mod keys;
 pub mod ledger;
 pub mod merge;
 pub mod naming;
+pub mod possibly;
 pub mod record;
 pub mod scales;
 pub mod start;
 pub mod variants;
 
 pub use groups::{FitGroup, FitGroups, fit_products};
+
+#[cfg(test)]
+mod property_tests;

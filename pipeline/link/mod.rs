@@ -28,3 +28,8 @@ pub mod weights;
 
 pub use offers::link_offers;
 pub use products::{Link, LinkCounts, LinkSettings, Products, link_records};
+
+#[cfg(test)]
+mod property_tests;
+#[cfg(test)]
+mod worst_case_tests;

@@ -15,7 +15,6 @@ use super::records::NumberPlace;
 use crate::normalise::offer::{NumberRole, Offer, PartNumber};
 use crate::trade::identifier::canonical_number;
 use compact_str::CompactString;
-use rayon::prelude::*;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
 

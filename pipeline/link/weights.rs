@@ -63,9 +63,13 @@ impl PathWeights {
         &self.0[comparison.path as usize]
     }
 
-    /// Log odds of a pair, alone.
+    /// Log odds of a pair, alone. An identifier that agrees never makes a pair less likely than its words alone do.
     pub fn log_odds(&self, comparison: &Comparison) -> f64 {
-        self.of(comparison).log_odds(comparison)
+        let odds = self.of(comparison).log_odds(comparison);
+        match comparison.without_agreeing_identifier() {
+            Some(words) => odds.max(self.of(&words).log_odds(&words)),
+            None => odds,
+        }
     }
 }
 

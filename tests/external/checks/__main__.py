@@ -11,6 +11,7 @@ from . import (
     currencies,
     fasteners,
     identifiers,
+    linking,
     strings,
     swept_volumes,
     units,
@@ -25,6 +26,7 @@ SUBJECTS = (
     strings,
     clustering,
     calibration,
+    linking,
     swept_volumes,
     bolt_patterns,
 )
