@@ -36,4 +36,5 @@ mod cases {
     mod same_bytes;
     mod talk;
     mod tidy;
+    mod universal;
 }

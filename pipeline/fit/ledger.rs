@@ -49,6 +49,7 @@ pub fn of_offer(fit: &FitGroups, offers: &[Offer], products: &Products, offer: u
         classes: &fit.classes,
         evidence,
         posterior: &fit.posteriors[product],
+        taught: &fit.posteriors[product],
     };
     let mut lines = Vec::new();
     for field in ALL {
@@ -82,13 +83,16 @@ pub struct Without<'a> {
     pub evidence: &'a Evidence,
     /// its classes, most probable first
     pub posterior: &'a Posterior,
+    /// what the classes learned from the product itself, which does not count for it
+    pub taught: &'a Posterior,
 }
 
 impl Without<'_> {
     /// How much the readings of a field that are taken away move the log odds of the product's class: log odds with
     /// them less log odds without. `stays` names the readings that stay, `away` counts the others.
     pub fn weight(&self, field: Field, away: usize, stays: impl Fn(&Reading) -> bool + Copy) -> f64 {
-        let change = |&(class, own): &(u32, f64)| -> f64 {
+        let change = |&(class, _): &(u32, f64)| -> f64 {
+            let own = self.taught.iter().find(|t| t.0 == class).map_or(0.0, |t| t.1);
             let with = self.classes.field_ratio(self.evidence, class, field, own);
             let without = self.classes.field_ratio_of(self.evidence, class, field, own, stays);
             let habit = if field == Field::Circle {

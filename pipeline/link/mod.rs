@@ -10,6 +10,7 @@
 //! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
 //! 6. `cluster`  pairs -> products, under constraints, chains cut at their weakest link
+//!    `thirds`   pairs of one product seen through a third record
 //!
 //! A *product* is one made part; two products that bolt on in place of each other are the
 //! business of the fit stage, not of this one. Nothing here reads a file or knows a brand.
@@ -24,6 +25,7 @@ pub mod repeats;
 pub mod rivals;
 pub mod sample;
 pub mod spelling;
+pub mod thirds;
 pub mod weights;
 
 pub use offers::link_offers;

@@ -7,6 +7,7 @@ use super::records::{NumberPlace, Record, Records};
 use super::repeats;
 use super::rivals::Rivals;
 use super::sample;
+use super::thirds;
 use super::weights::{self, Learned, PathWeights};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -75,6 +76,25 @@ pub struct Products {
     pub parted: Vec<(u32, u32, Parting)>,
 }
 
+#[cfg(test)]
+impl Products {
+    /// Every one of these offers alone, numbered from 0.
+    pub fn one_each(offers: &[u32]) -> Products {
+        Products {
+            of_offer: (0..offers.len() as u32).collect(),
+            members: (0..offers.len() as u32).map(|o| vec![o]).collect(),
+            confidence: vec![1.0; offers.len()],
+            links: Vec::new(),
+            counts: LinkCounts::default(),
+            weights: None,
+            repeats: Vec::new(),
+            contradicted: Vec::new(),
+            overruled: Vec::new(),
+            parted: Vec::new(),
+        }
+    }
+}
+
 /// Links records into products.
 pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let mut candidates = blocks::candidates(records);
@@ -105,7 +125,7 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
         told = self::told(&candidates.pairs, &settings.decisions);
         first = learn(records, &candidates.pairs, &comparisons, &once, &told);
     }
-    let (weights, probability) = first.map_or((None, Vec::new()), |l| (Some(l.weights), l.probability));
+    let (weights, mut probability) = first.map_or((None, Vec::new()), |l| (Some(l.weights), l.probability));
     let edges: Vec<Edge> = candidates
         .pairs
         .iter()
@@ -116,6 +136,7 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let clusters = cluster::cluster(records, &edges, &settings.decisions);
     let (of_offer, members) = number_products(&clusters.of);
     let confidence = membership(&of_offer, &edges);
+    thirds::by_third(&candidates.pairs, &mut probability, &of_offer, &members);
     let links = kept_links(&candidates.pairs, &comparisons, &probability, weights.as_ref(), &told);
     Products {
         of_offer,

@@ -86,7 +86,7 @@ fn learned() -> &'static PathWeights {
         let lists: Vec<u32> = (0..800).map(|i| u32::from(i >= 400)).collect();
         let items: Vec<u32> = (0..800).collect();
         let rivals = Rivals::of(&pairs, &lists, &items, vec![(1.0, 1.0); 400]);
-        weights::learn(&comparisons, &rivals, 160_000.0).weights
+        weights::learn(&comparisons, &rivals, 160_000.0, &[]).weights
     })
 }
 
