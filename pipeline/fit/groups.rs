@@ -23,7 +23,7 @@ use compact_str::CompactString;
 use std::collections::BTreeMap;
 
 /// Probability of the best class below which a product is not placed.
-pub const LEAST_PLACED: f64 = 0.35;
+pub const LEAST_PLACED: f64 = 0.3;
 const ROUNDS: usize = 5;
 const MERGE_ROUNDS: usize = 4;
 /// Share of probability that may still change places when the classes are called settled.
