@@ -38,4 +38,5 @@ mod cases {
     mod same_bytes;
     mod talk;
     mod tidy;
+    mod universal;
 }

@@ -76,10 +76,12 @@ fn against_truth(run: &FinishedRun, crossref: &[CrossrefRow], file: &Path) -> Re
     })?;
     let set_aside: Vec<SetAsideRow> = rows_of(run)?;
     let rejects: Vec<RejectRow> = rows_of(run)?;
+    let links = link_rows(run, run.links()?)?;
     let rows = RunRows {
         crossref,
         set_aside: &set_aside,
         rejects: &rejects,
+        links: &links,
     };
     let grade = grade(&truth, rows).map_err(|error| Failure::failed(format!("crossref.parquet: {error}")))?;
     if grade.rows_without_answer == crossref.len() as u64 && !crossref.is_empty() {
@@ -254,6 +256,16 @@ fn write_groupings(page: &mut Page, grade: &Grade) {
     page.sentence(
         0,
         &format!("Rows at confidence {SURE} or more: {}", share(grade.share_sure)),
+    );
+    let recall = grade.link_recall;
+    page.sentence(
+        0,
+        &format!(
+            "Pairs of one product that show an identifier: {}; compared and kept {}, connected by such pairs {}",
+            recall.true_pairs,
+            share(recall.compared),
+            share(recall.connected)
+        ),
     );
 }
 

@@ -2,17 +2,19 @@
 //!
 //! Every field answers with a likelihood ratio: how much commoner its values are in the class than
 //! anywhere, smoothed towards 1 where the class has shown little. A missing field contributes
-//! nothing. Several values in one field count by the square root of their number, because lists copy
-//! each other. One field may be wrong as a whole with probability [`ERROR`] (about 3 % of claims
+//! nothing. Several readings in one field count by the square root of their number, because lists copy
+//! each other (`discounted`). One field may be wrong as a whole with probability [`ERROR`] (about 3 % of claims
 //! are), so that a single false figure cannot outweigh everything else. A product's own claims are
 //! taken out of the class before the class judges it.
 
 use super::evidence::{Evidence, Meant, Reading};
-use super::scales::{self, ALL, DENSE, FIELDS, Field};
+use super::scales::{self, ALL, DENSE, FIELDS, Field, KINDS};
 use rayon::prelude::*;
 
 /// Probability that a field of a product is wrong as a whole.
 pub const ERROR: f64 = 0.03;
+/// The same for what claims nothing: a price may be a pack's, a brand the seller's own.
+const TRADE_ERROR: f64 = 0.1;
 /// Pseudo-count towards the background in each field, in products.
 const SMOOTHING: f32 = 2.0;
 /// Prior probability of belonging to none of the classes.
@@ -25,6 +27,9 @@ const LIGHTEST: f64 = 0.6;
 const LARGE: f32 = 200.0;
 /// Classes remembered per product.
 const REMEMBERED: usize = 5;
+/// Offers, and products, that a class must show before its own habits outweigh those of all.
+const STATING: f64 = 10.0;
+const OF_KIND: f64 = 5.0;
 const CHUNK: usize = 1024;
 
 /// Probabilities of a product over classes, most probable first; the rest is "none of them".
@@ -39,6 +44,16 @@ pub struct Class {
     pub dense: Vec<Vec<f32>>,
     /// mass per field
     pub total: [f32; FIELDS],
+    /// by part kind: products, their offers, and offers that state a bolt circle
+    pub kinds: [KindMass; KINDS],
+}
+
+/// How much of one part kind a class holds, and how readily its sellers state the bolt circle.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct KindMass {
+    products: f64,
+    offers: f64,
+    state_circle: f64,
 }
 
 /// All classes with the background they stand out from.
@@ -68,6 +83,7 @@ impl Class {
             weight: 0.0,
             dense: DENSE.iter().map(|f| vec![0.0; f.bins()]).collect(),
             total: [0.0; FIELDS],
+            kinds: [KindMass::default(); KINDS],
         }
     }
 
@@ -80,6 +96,10 @@ impl Class {
     /// values is; without it they share alike.
     pub fn add(&mut self, evidence: &Evidence, weight: f64, like: Option<(&Class, &Class)>) {
         self.weight += weight;
+        let kind = &mut self.kinds[evidence.place()];
+        kind.products += weight;
+        kind.offers += weight * f64::from(evidence.offers);
+        kind.state_circle += weight * evidence.fields[Field::Circle as usize].len() as f64;
         for field in ALL {
             let readings = &evidence.fields[field as usize];
             if readings.is_empty() {
@@ -244,8 +264,8 @@ impl Classes {
             .collect();
     }
 
-    /// Probabilities of every product over the classes.
-    pub fn posteriors(&self, evidence: &[Evidence], own: &[Posterior]) -> Vec<Posterior> {
+    /// Probabilities of every product over the classes, by the fields named.
+    pub fn posteriors(&self, evidence: &[Evidence], own: &[Posterior], by: &[Field]) -> Vec<Posterior> {
         let mass: f64 = self.list.iter().map(|c| c.weight).sum::<f64>().max(1.0);
         let indices: Vec<usize> = (0..evidence.len()).collect();
         indices
@@ -253,14 +273,14 @@ impl Classes {
             .map(|chunk| {
                 chunk
                     .iter()
-                    .map(|&i| self.posterior(&evidence[i], &own[i], mass))
+                    .map(|&i| self.posterior(&evidence[i], &own[i], mass, by))
                     .collect::<Vec<_>>()
             })
             .flatten()
             .collect()
     }
 
-    fn posterior(&self, product: &Evidence, own: &Posterior, mass: f64) -> Posterior {
+    fn posterior(&self, product: &Evidence, own: &Posterior, mass: f64, by: &[Field]) -> Posterior {
         let mut scored: Posterior = self
             .candidates(product)
             .into_iter()
@@ -268,7 +288,12 @@ impl Classes {
                 let own = own.iter().find(|o| o.0 == k).map_or(0.0, |o| o.1);
                 let own = if product.universal { 0.0 } else { own };
                 let prior = ((self.list[k as usize].weight - own).max(0.05) / mass).ln();
-                (k, prior + self.log_ratio(product, k, own))
+                let habits = if by.len() == FIELDS {
+                    self.habit_ratio(product, k, own, product.fields[Field::Circle as usize].len())
+                } else {
+                    0.0
+                };
+                (k, prior + habits + self.log_ratio(product, k, own, by))
             })
             .collect();
         scored.sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.0.cmp(&y.0)));
@@ -305,23 +330,55 @@ impl Classes {
         }
     }
 
-    /// Log likelihood ratio of all fields of a product for a class; `own` is the product's share in it.
-    pub fn log_ratio(&self, product: &Evidence, class: u32, own: f64) -> f64 {
-        ALL.iter().map(|f| self.field_ratio(product, class, *f, own)).sum()
+    /// Log ratio of the part kind in the class, and of how many of the product's offers, `circles`, state a bolt circle.
+    /// Sellers of an odd variant say its circle more readily, so that silence speaks for the common one.
+    pub fn habit_ratio(&self, product: &Evidence, class: u32, own: f64, circles: usize) -> f64 {
+        let place = product.place();
+        let (class, all) = (&self.list[class as usize], &self.background);
+        let (here, anywhere) = (class.kinds[place], all.kinds[place]);
+        let offers = f64::from(product.offers);
+        let said = (circles as f64).min(offers);
+        let usual = (anywhere.state_circle + 1.0) / (anywhere.offers + 2.0);
+        let spoken = (here.state_circle - own * said).max(0.0) + STATING * usual;
+        let rate = (spoken / ((here.offers - own * offers).max(0.0) + STATING)).clamp(0.01, 0.99);
+        let usual = usual.clamp(0.01, 0.99);
+        let stating = said * (rate / usual).ln() + (offers - said) * ((1.0 - rate) / (1.0 - usual)).ln();
+        let share = anywhere.products / all.weight.max(1.0);
+        let kinds = ((here.products - own).max(0.0) + OF_KIND * share) / ((class.weight - own).max(0.0) + OF_KIND);
+        (kinds / share.max(1e-6)).ln() + (stating / offers.max(1.0).sqrt()).clamp(-2.0, 2.0)
+    }
+
+    /// Log likelihood ratio of the fields named of a product for a class; `own` is the product's share in it.
+    pub fn log_ratio(&self, product: &Evidence, class: u32, own: f64, by: &[Field]) -> f64 {
+        by.iter().map(|f| self.field_ratio(product, class, *f, own)).sum()
     }
 
     /// Log likelihood ratio of one field as a whole, one error event included.
     pub fn field_ratio(&self, product: &Evidence, class: u32, field: Field, own: f64) -> f64 {
-        let readings = &product.fields[field as usize];
-        if readings.is_empty() {
+        self.field_ratio_of(product, class, field, own, |_| true)
+    }
+
+    /// The same by some of its readings only.
+    pub fn field_ratio_of(
+        &self,
+        product: &Evidence,
+        class: u32,
+        field: Field,
+        own: f64,
+        counts: impl Fn(&Reading) -> bool,
+    ) -> f64 {
+        let mut ratios = SmallRatios::new();
+        for reading in product.fields[field as usize].iter().filter(|r| counts(r)) {
+            ratios.push(self.reading_ratio(product, class, field, reading, own));
+        }
+        if ratios.is_empty() {
             return 0.0;
         }
-        let share = 1.0 / (readings.len() as f64).sqrt();
-        let sum: f64 = readings
-            .iter()
-            .map(|r| share * self.reading_ratio(product, class, field, r, own))
-            .sum();
-        ((1.0 - ERROR) * sum.min(60.0).exp() + ERROR).ln()
+        let error = match field {
+            Field::Weight | Field::Price | Field::Brand => TRADE_ERROR,
+            _ => ERROR,
+        };
+        ((1.0 - error) * discounted(&mut ratios).min(60.0).exp() + error).ln()
     }
 
     /// The same for a product that has no share in the class.
@@ -436,6 +493,23 @@ impl Classes {
     fn open_share(&self, totals: &[f32], field: Field, value: u32) -> f32 {
         (totals[value as usize] + 0.5) / (self.background.total[field as usize] + 1.0)
     }
+}
+
+/// Log ratios of the readings of one field; few fields have more than eight.
+type SmallRatios = Vec<f64>;
+
+/// Sum of the readings of a field, counting by the square root of their number: the n-th strongest of one sign
+/// adds its share of sqrt(n) - sqrt(n - 1). Taking away a reading that speaks for a class never speaks for it.
+fn discounted(ratios: &mut [f64]) -> f64 {
+    ratios.sort_unstable_by(|x, y| y.abs().total_cmp(&x.abs()));
+    let mut counts = [0.0f64; 2];
+    let mut sum = 0.0;
+    for ratio in ratios {
+        let count = &mut counts[usize::from(*ratio < 0.0)];
+        sum += *ratio * ((*count + 1.0).sqrt() - count.sqrt());
+        *count += 1.0;
+    }
+    sum
 }
 
 fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {

@@ -4,9 +4,9 @@
 //! A *reading* is one claim of one offer in bins: either every value is meant ("163/196/212 cc") or
 //! exactly one of them is ("hole distance 102": circle or chord). Nothing is judged here.
 
-use super::codes::Codes;
+use super::keys::Keys;
 use super::scales::{self, FIELDS, Field, KINDS};
-use crate::link::Products;
+use crate::link::offers::weight_g;
 use crate::normalise::claim::{Attribute, Claim, Provenance, Value, cue};
 use crate::normalise::kind::KindId;
 use crate::normalise::offer::{Flag, NumberRole, Offer};
@@ -22,7 +22,7 @@ pub enum Meant {
     One,
 }
 
-/// A number, not a claim, gave the reading.
+/// A number, price, weight or brand, not a claim, gave the reading.
 pub const FROM_NUMBER: u16 = u16::MAX;
 
 /// One claim in bins.
@@ -68,29 +68,13 @@ pub const CUES: [&str; 11] = [
     cue::UNIVERSAL,
 ];
 
-/// Pools the claims of every product.
-pub fn pool(offers: &[Offer], products: &Products, codes: &mut Codes, numbers: &mut Codes) -> Vec<Evidence> {
-    products
-        .members
-        .iter()
-        .map(|members| pool_one(offers, members, codes, numbers))
-        .collect()
+/// Pools the claims of every product, given by its offers.
+pub fn pool(offers: &[Offer], products: &[Vec<u32>], keys: &mut Keys) -> Vec<Evidence> {
+    products.iter().map(|members| pool_one(offers, members, keys)).collect()
 }
 
-/// Sightings of engine codes in all offers, for [`Codes::learn`].
-pub fn code_sightings(offers: &[Offer]) -> impl Iterator<Item = &str> {
-    offers
-        .iter()
-        .flat_map(|o| &o.claims)
-        .filter_map(|c| match (&c.attribute, &c.value) {
-            (Attribute::EngineCode, Value::Code(code)) => Some(code.as_str()),
-            _ => None,
-        })
-}
-
-fn pool_one(offers: &[Offer], members: &[u32], codes: &mut Codes, numbers: &mut Codes) -> Evidence {
+fn pool_one(offers: &[Offer], members: &[u32], keys: &mut Keys) -> Evidence {
     let (kind, kind_probability) = pooled_kind(offers, members);
-    let place = (kind.0 as usize).min(KINDS - 1);
     let mut evidence = Evidence {
         kind,
         kind_probability,
@@ -99,42 +83,10 @@ fn pool_one(offers: &[Offer], members: &[u32], codes: &mut Codes, numbers: &mut 
         offers: members.len() as u32,
     };
     for &o in members {
-        let offer = &offers[o as usize];
-        evidence.universal |= offer.has(Flag::Universal);
-        let mut line_codes: Vec<u32> = Vec::new();
-        let mut first_code = FROM_NUMBER;
-        for (c, claim) in offer.claims.iter().enumerate() {
-            if let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) {
-                line_codes.push(codes.id(code));
-                first_code = first_code.min(c as u16);
-            } else if let Some((field, meant, values)) = lay_out(claim, place) {
-                evidence.add(
-                    field,
-                    Reading {
-                        offer: o,
-                        claim: c as u16,
-                        meant,
-                        values: values.into(),
-                    },
-                );
-            }
-        }
-        line_codes.sort_unstable();
-        line_codes.dedup();
-        if !line_codes.is_empty() {
-            evidence.add(Field::Code, every(o, first_code, line_codes));
-        }
-        let mut replaced: Vec<u32> = offer
-            .numbers
-            .iter()
-            .filter(|n| n.usable && n.role == NumberRole::Replaces && n.canonical.len() >= 5)
-            .map(|n| numbers.id(&n.canonical))
-            .collect();
-        replaced.sort_unstable();
-        replaced.dedup();
-        if !replaced.is_empty() {
-            evidence.add(Field::Number, every(o, FROM_NUMBER, replaced));
-        }
+        evidence.universal |= offers[o as usize].has(Flag::Universal);
+        evidence.add_claims(&offers[o as usize], o, keys);
+        evidence.add_numbers(&offers[o as usize], o, keys);
+        evidence.add_trade(&offers[o as usize], o, keys);
     }
     evidence
 }
@@ -149,6 +101,72 @@ fn every(offer: u32, claim: u16, values: Vec<u32>) -> Reading {
 }
 
 impl Evidence {
+    fn add_claims(&mut self, offer: &Offer, o: u32, keys: &mut Keys) {
+        let place = self.place();
+        let mut line_codes: Vec<u32> = Vec::new();
+        let mut first_code = FROM_NUMBER;
+        for (c, claim) in offer.claims.iter().enumerate() {
+            if let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) {
+                line_codes.push(keys.codes.id(code));
+                first_code = first_code.min(c as u16);
+            } else if let Some((field, meant, values)) = lay_out(claim, place) {
+                let values = values.into();
+                self.add(
+                    field,
+                    Reading {
+                        offer: o,
+                        claim: c as u16,
+                        meant,
+                        values,
+                    },
+                );
+            }
+        }
+        line_codes.sort_unstable();
+        line_codes.dedup();
+        if !line_codes.is_empty() {
+            self.add(Field::Code, every(o, first_code, line_codes));
+        }
+    }
+
+    /// Numbers the offer replaces, and its own where others replace that: copies stand for their original.
+    fn add_numbers(&mut self, offer: &Offer, o: u32, keys: &Keys) {
+        let mut replaced: Vec<u32> = offer
+            .numbers
+            .iter()
+            .filter(|n| n.usable && n.role != NumberRole::Sku)
+            .filter_map(|n| keys.replaced(&n.canonical))
+            .collect();
+        replaced.sort_unstable();
+        replaced.dedup();
+        if !replaced.is_empty() {
+            self.add(Field::Number, every(o, FROM_NUMBER, replaced));
+        }
+    }
+
+    /// What the trade says beside the claims: weight, price, brand.
+    fn add_trade(&mut self, offer: &Offer, o: u32, keys: &Keys) {
+        let place = self.place();
+        let one = |bin: Option<u32>| bin.map(|bin| vec![bin]);
+        for (field, bin) in [
+            (Field::Weight, one(scales::weight_bin(weight_g(offer), place))),
+            (Field::Price, one(scales::price_bin(keys.relative_price(o), place))),
+            (Field::Brand, one(keys.brand(offer))),
+        ] {
+            if let Some(values) = bin {
+                self.add(
+                    field,
+                    Reading {
+                        offer: o,
+                        claim: FROM_NUMBER,
+                        meant: Meant::One,
+                        values: values.into(),
+                    },
+                );
+            }
+        }
+    }
+
     fn add(&mut self, field: Field, reading: Reading) {
         self.fields[field as usize].push(reading);
     }
@@ -182,6 +200,10 @@ fn lay_out(claim: &Claim, place: usize) -> Option<(Field, Meant, Vec<u32>)> {
             Meant::One,
             set.iter().map(|t| scales::thread_bin(t.index(), place)).collect(),
         ),
+        (Attribute::Depth, Value::OneOf(list) | Value::Served(list)) => {
+            let bins = list.iter().filter_map(|i| scales::depth_bin(i.mid(), place)).collect();
+            (Field::Depth, Meant::One, bins)
+        }
         (Attribute::Pawls, Value::Count(n)) => (Field::Pawls, Meant::One, vec![scales::pawl_bin(*n)]),
         (Attribute::FamilyCue, Value::Word(word)) => (Field::Cue, Meant::One, cue_bin(word)),
         (Attribute::ShaftOrientation, Value::Word(word)) => {

@@ -1,17 +1,17 @@
 //! Classes x kind x variant -> fit groups; the fit stage as a whole.
 //!
-//! Confidence of an offer = probability of the class x of the kind x of the variant. An offer whose
-//! place in its product is itself in doubt is judged by its own claims for the share of that doubt.
-//! A product that no class claims with at least [`LEAST_PLACED`] is not placed: it stands in a group
+//! Confidence is the business of `confidence`. A product that no class claims with at least [`LEAST_PLACED`] is not placed: it stands in a group
 //! of its own until something is measured, rather than being joined to the commonest class.
 
 use super::classes::{Classes, Posterior};
-use super::codes::Codes;
+use super::confidence::{self, Standing};
 use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
+use super::keys::Keys;
 use super::merge::merge_classes;
 use super::naming;
-use super::scales::Field;
+use super::possibly::{self, PossiblySame};
+use super::scales::{ALL, CLAIMS, Field};
 use super::start;
 use super::variants::{self, Stated, Variant};
 use crate::link::Products;
@@ -20,11 +20,10 @@ use crate::normalise::offer::Offer;
 use crate::trade::interval::Interval;
 use crate::trade::threads::{Thread, ThreadSet};
 use compact_str::CompactString;
-use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 /// Probability of the best class below which a product is not placed.
-pub const LEAST_PLACED: f64 = 0.4;
+pub const LEAST_PLACED: f64 = 0.3;
 const ROUNDS: usize = 5;
 const MERGE_ROUNDS: usize = 4;
 /// Share of probability that may still change places when the classes are called settled.
@@ -74,37 +73,34 @@ pub struct FitGroups {
     pub evidence: Vec<Evidence>,
     /// classes by product, most probable first
     pub posteriors: Vec<Posterior>,
-    /// code keys
-    pub codes: Codes,
-    /// replaced numbers
-    pub numbers: Codes,
+    /// what readings are numbered by
+    pub keys: Keys,
     /// classes joined after the start
     pub merges: usize,
     /// words of a person that contradict each other, each a set of their numbers; none of them was held
     pub contradicted: Vec<Vec<usize>>,
+    /// groups that may be one, and what would settle it
+    pub possibly_same: Vec<PossiblySame>,
 }
 
 /// Sorts products into fit groups; `words` are what a person said fits or does not.
 pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) -> FitGroups {
     let held = Held::of(words, products);
-    let mut codes = Codes::learn(evidence::code_sightings(offers));
-    let mut numbers = Codes::default();
-    let evidence = evidence::pool(offers, products, &mut codes, &mut numbers);
-    let mut memberships = start::first_memberships(&evidence, &codes, numbers.texts.len());
-    let vocabulary = (codes.texts.len(), numbers.texts.len());
+    let mut keys = Keys::learn(offers);
+    let evidence = evidence::pool(offers, &products.members, &mut keys);
+    let mut memberships = start::first_memberships(&evidence, &keys.codes, keys.numbers.len());
+    let vocabulary = (keys.codes.texts.len(), keys.numbers.len());
     let (classes, merges) = refine(&evidence, &mut memberships, vocabulary, &held);
     let mut placed = place(&evidence, &classes, &memberships);
     let contradicted = held.settle(&mut placed.place, &mut placed.variant, &evidence, &memberships);
-    let confidence = offer_confidence(
-        offers,
-        products,
-        &classes,
-        &evidence,
-        &memberships,
-        &placed,
-        &mut codes,
-        &mut numbers,
-    );
+    let standing: Vec<Standing> = (0..evidence.len()).map(|i| placed.standing(i)).collect();
+    let known = confidence::Known {
+        classes: &classes,
+        evidence: &evidence,
+        posteriors: &memberships,
+        standing: &standing,
+    };
+    let confidence = confidence::of_offers(offers, products, known, &mut keys);
     let mut result = FitGroups {
         groups: Vec::new(),
         of_product: Vec::new(),
@@ -112,13 +108,15 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
         classes,
         evidence,
         posteriors: memberships,
-        codes,
-        numbers,
+        keys,
         merges,
         contradicted,
+        possibly_same: Vec::new(),
     };
     held.judge(&placed.place, &mut result.confidence);
     result.describe(products, &placed);
+    let doubts = possibly::classes(&result.evidence, &result.classes, &result.posteriors);
+    result.possibly_same = possibly::groups(&result.groups, &doubts);
     result
 }
 
@@ -134,7 +132,7 @@ fn refine(
     for merge_round in 0..MERGE_ROUNDS {
         let rounds = if merge_round == 0 { ROUNDS } else { 2 };
         for _ in 0..rounds {
-            let mut next = classes.posteriors(evidence, memberships);
+            let mut next = classes.posteriors(evidence, memberships, &CLAIMS);
             held.hold(&mut next);
             let moved = moved(memberships, &next);
             *memberships = next;
@@ -150,7 +148,7 @@ fn refine(
         }
         classes = Classes::learn(evidence, memberships, None, vocabulary);
     }
-    *memberships = classes.posteriors(evidence, memberships);
+    *memberships = classes.posteriors(evidence, memberships, &ALL);
     held.hold(memberships);
     (classes, merges)
 }
@@ -182,6 +180,19 @@ pub(super) struct Placed {
     /// probability of the variant by product
     variant: Vec<f64>,
     variants: BTreeMap<(u8, u32), Vec<Variant>>,
+}
+
+impl Placed {
+    fn standing(&self, product: usize) -> Standing {
+        match self.place[product] {
+            Place::Class { kind, class, .. } => Standing::InClass {
+                class,
+                kind,
+                variant: self.variant[product],
+            },
+            Place::Alone { .. } => Standing::Alone,
+        }
+    }
 }
 
 fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> Placed {
@@ -223,61 +234,6 @@ fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> 
         placed.variants.insert((kind, class), found);
     }
     placed
-}
-
-#[allow(
-    clippy::too_many_arguments,
-    reason = "one call, every argument a different table of the stage"
-)]
-fn offer_confidence(
-    offers: &[Offer],
-    products: &Products,
-    classes: &Classes,
-    evidence: &[Evidence],
-    posteriors: &[Posterior],
-    placed: &Placed,
-    codes: &mut Codes,
-    numbers: &mut Codes,
-) -> Vec<f64> {
-    let of_product: Vec<f64> = (0..evidence.len())
-        .map(|i| {
-            let class = posteriors[i].first().map_or(0.0, |p| p.1);
-            match placed.place[i] {
-                Place::Class { .. } => class * evidence[i].kind_probability * placed.variant[i],
-                Place::Alone { .. } => (1.0 - class) * evidence[i].kind_probability,
-            }
-        })
-        .collect();
-    let doubtful: Vec<u32> = (0..offers.len() as u32)
-        .filter(|o| {
-            products.confidence[*o as usize] < 0.97
-                && products.members[products.of_offer[*o as usize] as usize].len() > 1
-        })
-        .collect();
-    let alone = Products::one_each(&doubtful);
-    let picked: Vec<Offer> = doubtful.iter().map(|o| offers[*o as usize].clone()).collect();
-    let own_evidence = evidence::pool(&picked, &alone, codes, numbers);
-    let own: Vec<f64> = own_evidence
-        .par_iter()
-        .zip(&doubtful)
-        .map(|(own, o)| {
-            let product = products.of_offer[*o as usize] as usize;
-            let Place::Class { class, kind, .. } = placed.place[product] else {
-                return 0.0;
-            };
-            let posterior = classes.posteriors(std::slice::from_ref(own), &[posteriors[product].clone()]);
-            let p = posterior[0].iter().find(|p| p.0 == class).map_or(0.0, |p| p.1);
-            p * if own.kind.0 == kind { own.kind_probability } else { 0.0 }
-        })
-        .collect();
-    let mut confidence: Vec<f64> = (0..offers.len())
-        .map(|o| of_product[products.of_offer[o] as usize])
-        .collect();
-    for (o, own) in doubtful.iter().zip(own) {
-        let sure = products.confidence[*o as usize];
-        confidence[*o as usize] = sure * confidence[*o as usize] + (1.0 - sure) * own;
-    }
-    confidence
 }
 
 impl FitGroups {

@@ -1,17 +1,17 @@
 //! The evidence behind one offer's place, claim by claim: what spoke for it, what against, how much.
 //!
-//! The weight of a line is a log likelihood ratio (natural logarithm) between the offer's class and
-//! its strongest rival: +2.3 makes the class ten times more likely against that rival, -2.3 ten times
-//! less. Where no class rivals it, the comparison is with the background of all offers.
+//! The weight of a line is what its place would lose without it: the natural log odds of the offer's class with
+//! the line, less those without it, against all other classes still possible. +2.3 makes the odds ten times
+//! better, -2.3 ten times worse. So evidence marked as supporting never lowers the confidence by being there.
 
-use super::classes::Classes;
+use super::classes::{Classes, Posterior};
 use super::evidence::{Evidence, FROM_NUMBER, Reading};
 use super::groups::FitGroups;
 use super::scales::{ALL, Field};
 use crate::link::Products;
 use crate::normalise::claim::Provenance;
 use crate::normalise::offer::Offer;
-use compact_str::CompactString;
+use compact_str::{CompactString, ToCompactString};
 
 /// Where a ledger line's words were read.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,17 +42,14 @@ pub struct LedgerLine {
 pub fn of_offer(fit: &FitGroups, offers: &[Offer], products: &Products, offer: u32) -> Vec<LedgerLine> {
     let product = products.of_offer[offer as usize] as usize;
     let evidence = &fit.evidence[product];
-    let posterior = &fit.posteriors[product];
-    let Some(&(class, own)) = posterior.first() else {
+    if fit.posteriors[product].is_empty() {
         return Vec::new();
-    };
-    let rival = posterior.get(1).copied();
-    let against = Against {
+    }
+    let ledger = Without {
         classes: &fit.classes,
         evidence,
-        class,
-        own,
-        rival,
+        posterior: &fit.posteriors[product],
+        taught: &fit.posteriors[product],
     };
     let mut lines = Vec::new();
     for field in ALL {
@@ -63,40 +60,63 @@ pub fn of_offer(fit: &FitGroups, offers: &[Offer], products: &Products, offer: u
                 field,
                 text: words(offers, field, reading, fit),
                 source: Source::Own(provenance(offers, reading)),
-                weight: against.weight(field, reading),
+                weight: ledger.weight(field, 1, |r| !std::ptr::eq(r, reading)),
             });
         }
         if let Some(first) = others.first() {
-            let mean = others.iter().map(|r| against.weight(field, r)).sum::<f64>() / (others.len() as f64).sqrt();
             lines.push(LedgerLine {
                 field,
                 text: words(offers, field, first, fit),
                 source: Source::Product { lines: others.len() },
-                weight: mean,
+                weight: ledger.weight(field, others.len(), |r| r.offer == offer),
             });
         }
     }
     lines
 }
 
-struct Against<'a> {
-    classes: &'a Classes,
-    evidence: &'a Evidence,
-    class: u32,
-    own: f64,
-    rival: Option<(u32, f64)>,
+/// What a product's place would be without some readings, by the classes that are still possible.
+pub struct Without<'a> {
+    /// engine classes
+    pub classes: &'a Classes,
+    /// the product
+    pub evidence: &'a Evidence,
+    /// its classes, most probable first
+    pub posterior: &'a Posterior,
+    /// what the classes learned from the product itself, which does not count for it
+    pub taught: &'a Posterior,
 }
 
-impl Against<'_> {
-    fn weight(&self, field: Field, reading: &Reading) -> f64 {
-        let here = self
-            .classes
-            .reading_ratio(self.evidence, self.class, field, reading, self.own);
-        let there = self.rival.map_or(0.0, |(k, own)| {
-            self.classes.reading_ratio(self.evidence, k, field, reading, own)
-        });
-        let count = self.evidence.fields[field as usize].len() as f64;
-        (here - there) / count.sqrt()
+impl Without<'_> {
+    /// How much the readings of a field that are taken away move the log odds of the product's class: log odds with
+    /// them less log odds without. `stays` names the readings that stay, `away` counts the others.
+    pub fn weight(&self, field: Field, away: usize, stays: impl Fn(&Reading) -> bool + Copy) -> f64 {
+        let change = |&(class, _): &(u32, f64)| -> f64 {
+            let own = self.taught.iter().find(|t| t.0 == class).map_or(0.0, |t| t.1);
+            let with = self.classes.field_ratio(self.evidence, class, field, own);
+            let without = self.classes.field_ratio_of(self.evidence, class, field, own, stays);
+            let habit = if field == Field::Circle {
+                let circles = self.evidence.fields[field as usize].len();
+                let habit = |n: usize| self.classes.habit_ratio(self.evidence, class, own, n);
+                habit(circles) - habit(circles - away)
+            } else {
+                0.0
+            };
+            with - without + habit
+        };
+        let Some(first) = self.posterior.first() else {
+            return 0.0;
+        };
+        let gained = change(first);
+        // the rest without the readings: every rival by its own change, what is left of 1 unmoved
+        let named: f64 = self.posterior.iter().map(|p| p.1).sum();
+        let rest: f64 = self.posterior[1..]
+            .iter()
+            .map(|p| p.1 * (-change(p)).exp())
+            .sum::<f64>()
+            + (1.0 - named).max(1e-6);
+        let rest_now = (1.0 - first.1).max(1e-6);
+        gained + rest.ln() - rest_now.ln()
     }
 }
 
@@ -122,9 +142,17 @@ fn words(offers: &[Offer], field: Field, reading: &Reading, fit: &FitGroups) -> 
         names.sort_unstable();
         CompactString::from(names.join("/"))
     };
+    let offer = &offers[reading.offer as usize];
     match field {
-        Field::Code => named(&fit.codes.texts),
-        Field::Number => named(&fit.numbers.texts),
+        Field::Code => named(&fit.keys.codes.texts),
+        Field::Number => named(&fit.keys.numbers),
+        Field::Weight => offer.terms.as_ref().map(|t| t.weight.clone()).unwrap_or_default(),
+        Field::Price => offer
+            .price
+            .as_ref()
+            .map(|p| p.unit_price.to_compact_string())
+            .unwrap_or_default(),
+        Field::Brand => offer.brand.clone(),
         _ if reading.claim == FROM_NUMBER => CompactString::default(),
         _ => super::evidence::words_of(offers, reading),
     }

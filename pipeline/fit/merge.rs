@@ -150,14 +150,20 @@ pub fn interfaces(a: &Sketch, b: &Sketch) -> Verdict {
     if agree { Verdict::Agree } else { Verdict::Silent }
 }
 
-/// Merges classes where both tests pass; returns how many merges were made.
-pub fn merge_classes(evidence: &[Evidence], classes: &Classes, memberships: &mut [Posterior]) -> usize {
+/// The interface of each class, from the products that are more likely in it than not.
+pub fn sketches(evidence: &[Evidence], classes: &Classes, memberships: &[Posterior]) -> Vec<Sketch> {
     let mut sketches = vec![Sketch::default(); classes.list.len()];
-    for (product, posterior) in evidence.iter().zip(memberships.iter()) {
+    for (product, posterior) in evidence.iter().zip(memberships) {
         for &(k, p) in posterior.iter().filter(|m| m.1 >= 0.5) {
             sketches[k as usize].add(product, p as f32);
         }
     }
+    sketches
+}
+
+/// Merges classes where both tests pass; returns how many merges were made.
+pub fn merge_classes(evidence: &[Evidence], classes: &Classes, memberships: &mut [Posterior]) -> usize {
+    let mut sketches = sketches(evidence, classes, memberships);
     let (alone, both) = naming(evidence, classes);
     let mut pairs: Vec<(f64, u32, u32)> = both
         .into_iter()
@@ -212,11 +218,11 @@ fn fold(posterior: &mut Posterior, into: &[u32]) {
 }
 
 /// Two classes and the products that name codes of both.
-type NamedTogether = ((u32, u32), f64);
+pub type NamedTogether = ((u32, u32), f64);
 
 /// Products per class that name a code of it, and per pair of classes that name codes of both.
 /// A code belongs to the class that holds most of it.
-fn naming(evidence: &[Evidence], classes: &Classes) -> (Vec<f64>, Vec<NamedTogether>) {
+pub fn naming(evidence: &[Evidence], classes: &Classes) -> (Vec<f64>, Vec<NamedTogether>) {
     let home = |lists: &[Vec<(u32, f32)>], v: u32| -> Option<u32> {
         let list = &lists[v as usize];
         let total: f32 = list.iter().map(|c| c.1).sum();

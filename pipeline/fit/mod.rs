@@ -2,6 +2,7 @@
 //!
 //! The order of the steps, written once:
 //! 1. `codes`     engine codes as keys: stems, and a bare code's maker where nearly all sightings agree
+//!    `keys`      what readings are numbered by: codes, replaced numbers, brands, price levels
 //! 2. `evidence`  a product's claims pooled over its offers, laid out in bins per field
 //! 3. `start`     first classes: codes that products name together, split rather too finely
 //! 4. `classes`   latent engine classes, refined by expectation and maximisation
@@ -9,6 +10,8 @@
 //! 6. `variants`  another bolt circle inside a class is a group of its own
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
 //! 8. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
+//!    `confidence` how sure an offer's place is, calibrated
+//!    `possibly`  groups that may be one, and what would settle it
 //! 9. `ledger`    claim by claim, what spoke for the group and what against it
 //! 10. `record`   suppliers' track record: claims that the rest contradicts
 //!
@@ -18,15 +21,21 @@
 
 pub mod classes;
 pub mod codes;
+pub mod confidence;
 pub mod decided;
 pub mod evidence;
 pub mod groups;
+pub mod keys;
 pub mod ledger;
 pub mod merge;
 pub mod naming;
+pub mod possibly;
 pub mod record;
 pub mod scales;
 pub mod start;
 pub mod variants;
 
 pub use groups::{FitGroup, FitGroups, fit_products};
+
+#[cfg(test)]
+mod property_tests;

@@ -37,7 +37,7 @@ pub fn codes_served(fit: &FitGroups, class: Option<u32>, members: &[&Evidence]) 
 /// Codes of which the class holds most; a class without any (a rare variant) has those it names itself.
 fn of_class(fit: &FitGroups, class: u32) -> Vec<(u32, f32)> {
     let named = |share: f32| -> Vec<(u32, f32)> {
-        (0..fit.codes.texts.len() as u32)
+        (0..fit.keys.codes.texts.len() as u32)
             .filter_map(|code| {
                 let list = fit.classes.codes.get(code as usize)?;
                 let total: f32 = list.iter().map(|c| c.1).sum();
@@ -56,7 +56,7 @@ fn of_class(fit: &FitGroups, class: u32) -> Vec<(u32, f32)> {
 }
 
 fn text(fit: &FitGroups, code: u32) -> &CompactString {
-    &fit.codes.texts[code as usize]
+    &fit.keys.codes.texts[code as usize]
 }
 
 /// Displacements served: from the class where it has shown any, else from the members.

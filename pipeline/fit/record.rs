@@ -6,7 +6,7 @@
 //! often changed no decision when it was tried.
 
 use super::groups::FitGroups;
-use super::scales::{ALL, FIELDS, Field};
+use super::scales::{FIELDS, Field};
 use crate::link::Products;
 
 /// Posterior from which a product's class is taken as known.
@@ -15,6 +15,19 @@ const PLACED: f64 = 0.8;
 const SHOWN: f32 = 3.0;
 /// Log ratio below which a claim is contradicted: five times rarer in the class than anywhere.
 const CONTRADICTED: f64 = -1.6;
+
+/// Fields whose readings are claims about the engine or the interface; weight, price and brand claim nothing.
+const CHECKED: [Field; 9] = [
+    Field::Code,
+    Field::Displacement,
+    Field::Power,
+    Field::Circle,
+    Field::Holes,
+    Field::Thread,
+    Field::Cue,
+    Field::Pawls,
+    Field::Depth,
+];
 
 /// One supplier's account in one field.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -56,8 +69,8 @@ pub fn track_records(
             continue;
         }
         let known = &fit.classes.list[class as usize];
-        for field in ALL {
-            if field == Field::Number || known.total[field as usize] - (own as f32) < SHOWN {
+        for field in CHECKED {
+            if known.total[field as usize] - (own as f32) < SHOWN {
                 continue;
             }
             for reading in &evidence.fields[field as usize] {

@@ -10,7 +10,10 @@
 //! | displacement | 1 % steps from 20 cc | 2.6 %: 200 for 196, 390 for 389 |
 //! | power | 2 % steps from 0.2 kW | 4 %: hp, PS and rounding |
 //! | circle | 0.5 mm steps to 400 mm, per kind | 0.8 mm: rulers and 1/16 inch |
-//! | holes, thread, pawls, pull side, cue | categories | none |
+//! | depth | 1 mm steps to 250 mm, per kind | 1.2 mm |
+//! | weight | 4 % steps from 20 g, per kind | 10 %: packing, rounding to 50 g |
+//! | price | 10 % steps about the list's own median, per kind | 20 %: margins |
+//! | holes, thread, pawls, cue, brand of the part | categories | none |
 //! | code, number | open vocabulary | none |
 
 /// Part kinds that have an interface of their own.
@@ -38,10 +41,18 @@ pub enum Field {
     Cue,
     /// number of pawls
     Pawls,
+    /// depth or height of the part
+    Depth,
+    /// weight of one piece: larger engines have larger parts
+    Weight,
+    /// price of one piece beside its list's median
+    Price,
+    /// brand of the part: a maker's own parts serve its own engines
+    Brand,
 }
 
 /// Number of fields.
-pub const FIELDS: usize = 9;
+pub const FIELDS: usize = 13;
 /// Fields in order.
 pub const ALL: [Field; FIELDS] = [
     Field::Code,
@@ -53,9 +64,16 @@ pub const ALL: [Field; FIELDS] = [
     Field::Thread,
     Field::Cue,
     Field::Pawls,
+    Field::Depth,
+    Field::Weight,
+    Field::Price,
+    Field::Brand,
 ];
-/// Fields with a closed set of bins, in order.
-pub const DENSE: [Field; 7] = [
+/// Fields that say which engines are served; classes are found by these alone. Depth, weight, price and brand
+/// differ inside a class as well, and would split it.
+pub const CLAIMS: [Field; 9] = [
+    Field::Code,
+    Field::Number,
     Field::Displacement,
     Field::Power,
     Field::Circle,
@@ -64,11 +82,30 @@ pub const DENSE: [Field; 7] = [
     Field::Cue,
     Field::Pawls,
 ];
+/// Fields with a closed set of bins, in order.
+pub const DENSE: [Field; 11] = [
+    Field::Displacement,
+    Field::Power,
+    Field::Circle,
+    Field::Holes,
+    Field::Thread,
+    Field::Cue,
+    Field::Pawls,
+    Field::Depth,
+    Field::Weight,
+    Field::Price,
+    Field::Brand,
+];
 
 const CIRCLE_BINS: usize = 800;
 const HOLE_BINS: usize = 10;
 const THREAD_BINS: usize = 64;
 const PAWL_BINS: usize = 8;
+const DEPTH_BINS: usize = 250;
+const WEIGHT_BINS: usize = 175;
+const PRICE_BINS: usize = 50;
+/// Brands told apart, the commonest first; the rest say nothing.
+pub const BRANDS: usize = 256;
 
 impl Field {
     /// Bins of a dense field; 0 for an open vocabulary.
@@ -82,6 +119,10 @@ impl Field {
             Field::Thread => THREAD_BINS * KINDS,
             Field::Cue => 16,
             Field::Pawls => PAWL_BINS,
+            Field::Depth => DEPTH_BINS * KINDS,
+            Field::Weight => WEIGHT_BINS * KINDS,
+            Field::Price => PRICE_BINS * KINDS,
+            Field::Brand => BRANDS,
         }
     }
 
@@ -91,6 +132,9 @@ impl Field {
             Field::Circle => CIRCLE_BINS,
             Field::Holes => HOLE_BINS,
             Field::Thread => THREAD_BINS,
+            Field::Depth => DEPTH_BINS,
+            Field::Weight => WEIGHT_BINS,
+            Field::Price => PRICE_BINS,
             other => other.bins(),
         }
     }
@@ -101,6 +145,9 @@ impl Field {
             Field::Displacement => 2.6,
             Field::Power => 2.0,
             Field::Circle => 1.6,
+            Field::Depth => 1.2,
+            Field::Weight => 2.5,
+            Field::Price => 2.0,
             _ => 0.0,
         }
     }
@@ -117,6 +164,10 @@ impl Field {
             Field::Thread => "thread",
             Field::Cue => "engine words",
             Field::Pawls => "pawls",
+            Field::Depth => "depth",
+            Field::Weight => "weight",
+            Field::Price => "price",
+            Field::Brand => "brand",
         }
     }
 }
@@ -165,6 +216,22 @@ pub fn thread_bin(index: u8, kind: usize) -> u32 {
 /// Bin of a number of pawls.
 pub fn pawl_bin(pawls: u8) -> u32 {
     u32::from(pawls).min(PAWL_BINS as u32 - 1)
+}
+
+/// Bin of a depth in mm for a part kind.
+pub fn depth_bin(mm: f64, kind: usize) -> Option<u32> {
+    (mm >= 0.0 && mm < DEPTH_BINS as f64).then(|| (kind * DEPTH_BINS) as u32 + mm as u32)
+}
+
+/// Bin of a weight in grams for a part kind.
+pub fn weight_bin(grams: f64, kind: usize) -> Option<u32> {
+    logarithmic(grams, 20.0, 0.04, WEIGHT_BINS).map(|bin| (kind * WEIGHT_BINS) as u32 + bin)
+}
+
+/// Bin of a price, as ln of its ratio to the list's median, for a part kind.
+pub fn price_bin(ratio: f64, kind: usize) -> Option<u32> {
+    let bin = ratio / 0.1 + PRICE_BINS as f64 / 2.0;
+    (bin >= 0.0 && bin < PRICE_BINS as f64).then(|| (kind * PRICE_BINS) as u32 + bin as u32)
 }
 
 /// The smoothing kernel of a field: weights at 0, 1, 2 ... bins away; they sum to 1 over both sides.

@@ -6,7 +6,7 @@
 //! So a chain of weak links falls apart at its weakest, and a crowd of strong ones does not.
 //!
 //! Constraints: two sound barcodes of one pack size, two numbers of one maker that differ by more
-//! than spelling and where neither replaces the other, a person's word. Every link that was more
+//! than spelling and where neither replaces the other, two brands that share bare digits only, a person's word. Every link that was more
 //! likely than not and still did not join is counted and can be listed.
 
 use super::compare::swapped_pair;
@@ -33,6 +33,8 @@ pub enum Parting {
     Barcodes,
     /// two numbers of one maker
     Numbers,
+    /// two brands that share bare digits only
+    Brands,
     /// a person's word
     Person,
     /// the rest of both clusters speaks against it
@@ -74,6 +76,8 @@ struct Identity {
     /// maker's brand (or none) and number
     own: Vec<(WordId, u32)>,
     replaces: Vec<u32>,
+    /// brands named in a column
+    brands: Vec<WordId>,
     different: Vec<u32>,
 }
 
@@ -234,8 +238,10 @@ impl State {
             && !p.barcodes.iter().any(|a| q.barcodes.contains(a));
         if barcodes {
             Some(Parting::Barcodes)
+        } else if numbers_forbid(records, p, q) {
+            Some(Parting::Numbers)
         } else {
-            numbers_forbid(records, p, q).then_some(Parting::Numbers)
+            brands_forbid(records, p, q).then_some(Parting::Brands)
         }
     }
 
@@ -253,6 +259,7 @@ impl State {
         merge(&mut into.barcodes, from.barcodes);
         merge(&mut into.own, from.own);
         merge(&mut into.replaces, from.replaces);
+        merge(&mut into.brands, from.brands);
         merge(&mut into.different, from.different);
     }
 }
@@ -275,6 +282,7 @@ fn identity_of(record: &Record) -> Identity {
         },
         own: of_place(NumberPlace::Own).map(|n| (record.brand, n)).collect(),
         replaces: of_place(NumberPlace::Replaces).collect(),
+        brands: Some(record.brand).filter(|b| *b != NO_WORD).into_iter().collect(),
         different: Vec::new(),
     }
 }
@@ -296,6 +304,16 @@ fn numbers_forbid(records: &Records, p: &Identity, q: &Identity) -> bool {
                 && !same_but_for_spelling(&records.numbers[a.1 as usize].text, &records.numbers[b.1 as usize].text)
         })
     })
+}
+
+/// Brands that have nothing in common, where nothing but bare digits is: makers' bare numbers collide.
+fn brands_forbid(records: &Records, p: &Identity, q: &Identity) -> bool {
+    let apart = !p.brands.is_empty() && !q.brands.is_empty() && !p.brands.iter().any(|b| q.brands.contains(b));
+    if !apart || p.barcodes.iter().any(|b| q.barcodes.contains(b)) {
+        return false;
+    }
+    let mut common = p.own.iter().filter(|a| q.own.iter().any(|b| a.1 == b.1)).peekable();
+    common.peek().is_some() && common.all(|a| !records.numbers[a.1 as usize].lettered)
 }
 
 /// Two neighbouring signs swapped; the canonical form already has O as 0 and no dashes.

@@ -4,7 +4,7 @@
 //! file holds observation only. Rare words count both ways: the rarest shared word for the pair,
 //! the rarest unshared word of either side against it.
 
-use super::records::{HardClaims, NO_WORD, NumberId, NumberPlace, Record, Records, WordId, WordShape};
+use super::records::{HardClaims, KindSure, NO_WORD, NumberId, NumberPlace, Record, Records, WordId, WordShape};
 use strsim::jaro_winkler;
 
 /// The fields of a comparison, in the order of the vector.
@@ -33,12 +33,14 @@ pub enum Field {
     Claims,
     /// a rare word of one title in the other's further text
     Extra,
-    /// part kinds: 1 equal, 2 different though both beyond doubt
+    /// part kinds: 1 equal, 2 different though both beyond doubt, 3 different though both quite certain
     Kind,
+    /// ratio of the weights of one piece
+    Weight,
 }
 
 /// Number of fields.
-pub const FIELDS: usize = 12;
+pub const FIELDS: usize = 13;
 /// Levels a field may have, 0 included.
 pub const LEVELS: usize = 12;
 /// All fields in order.
@@ -55,6 +57,7 @@ pub const ALL_FIELDS: [Field; FIELDS] = [
     Field::Claims,
     Field::Extra,
     Field::Kind,
+    Field::Weight,
 ];
 
 impl Field {
@@ -73,6 +76,7 @@ impl Field {
             Field::Claims => "claims",
             Field::Extra => "extra",
             Field::Kind => "kind",
+            Field::Weight => "weight",
         }
     }
 }
@@ -103,10 +107,26 @@ pub struct Comparison {
     pub number_records: u32,
 }
 
+impl Comparison {
+    /// The same pair as if no identifier stood on it, where one agrees; `None` where none does.
+    pub fn without_agreeing_identifier(&self) -> Option<Comparison> {
+        let level = |f: Field| self.levels[f as usize];
+        if level(Field::Barcode) != 1 && !(1..=5).contains(&level(Field::Number)) {
+            return None;
+        }
+        let mut without = *self;
+        without.levels[Field::Barcode as usize] = 0;
+        without.levels[Field::Number as usize] = 0;
+        without.path = Path::Words;
+        without.number_records = 0;
+        Some(without)
+    }
+}
+
 /// Compares two records.
 pub fn compare(records: &Records, a: &Record, b: &Record) -> Comparison {
     let titles = Titles::of(records, a, b);
-    let (number, number_records) = number_level(records, a, b);
+    let (number, mut number_records) = number_level(records, a, b);
     let mut levels = [0u8; FIELDS];
     levels[Field::Barcode as usize] = barcode_level(a, b);
     levels[Field::Number as usize] = number;
@@ -121,10 +141,12 @@ pub fn compare(records: &Records, a: &Record, b: &Record) -> Comparison {
     levels[Field::Claims as usize] = claim_level(&a.hard, &b.hard);
     levels[Field::Extra as usize] = extra_level(records, a, b, &titles);
     levels[Field::Kind as usize] = kind_level(a, b);
+    levels[Field::Weight as usize] = weight_level(a, b);
     let by_identifier = levels[Field::Barcode as usize] == 1 || shares_number(a, b);
     if levels[Field::Barcode as usize] == 1 && matches!(levels[Field::Number as usize], 6 | 7) {
         // that both also replace one number is no news about two lines with one barcode
         levels[Field::Number as usize] = 0;
+        number_records = 0;
     }
     let path = if by_identifier { Path::Identifier } else { Path::Words };
     Comparison {
@@ -287,6 +309,8 @@ fn same_shape(x: &str, y: &str) -> bool {
 /// | 7 | a number that both replace, or one replaces and the other's title shows |
 /// | 8 | own numbers with two neighbouring signs swapped |
 /// | 9 | own numbers different |
+/// | 10 | own numbers different, but one stands in the other's title |
+/// | 11 | own number among those the other replaces, both of one maker by their letters: superseded |
 /// | 0 | nothing to compare |
 ///
 /// Beside the level, the number of records that carry the equal number.
@@ -309,7 +333,12 @@ pub fn number_level(records: &Records, a: &Record, b: &Record) -> (u8, u32) {
     if let (Some(x), Some(y)) = (own(a), own(b))
         && (level == 0 || level >= 3)
     {
-        return (if one_slip(records, x, y) { 8 } else { 9 }, 0);
+        return match level {
+            3 | 4 => (10, count),
+            6 if one_maker(records, x, y) => (11, count),
+            _ if one_slip(records, x, y) => (8, 0),
+            _ => (9, 0),
+        };
     }
     (level, count)
 }
@@ -331,6 +360,14 @@ fn one_slip(records: &Records, x: NumberId, y: NumberId) -> bool {
     swapped_pair(&records.numbers[x as usize].text, &records.numbers[y as usize].text)
 }
 
+/// Whether two numbers begin with the same letters and are as long as each other: one maker's style.
+fn one_maker(records: &Records, x: NumberId, y: NumberId) -> bool {
+    let (x, y) = (&records.numbers[x as usize].text, &records.numbers[y as usize].text);
+    let letters = |n: &str| n.bytes().take_while(u8::is_ascii_alphabetic).count();
+    let head = letters(x);
+    head >= 2 && head == letters(y) && x.len() == y.len() && x[..head] == y[..head]
+}
+
 /// Two neighbouring signs in the wrong order, everything else equal.
 pub fn swapped_pair(x: &str, y: &str) -> bool {
     let (x, y) = (x.as_bytes(), y.as_bytes());
@@ -341,22 +378,39 @@ pub fn swapped_pair(x: &str, y: &str) -> bool {
     matches!(differ.as_slice(), [i, j] if *j == i + 1 && x[*i] == y[*j] && x[*j] == y[*i])
 }
 
+/// Levels 1-6 compare prices of one currency; 7-11 compare what each price is beside its own list's median,
+/// which survives other currencies and price levels but is rougher.
 fn price_level(a: &Record, b: &Record) -> u8 {
-    if a.currency != b.currency || a.log_price.is_nan() || b.log_price.is_nan() {
-        return 0;
-    }
     let ratio = (a.log_price - b.log_price).abs();
-    1 + [0.005f32, 0.06, 0.2, 0.5, 1.1]
-        .iter()
-        .filter(|limit| ratio > **limit)
-        .count() as u8
+    if a.currency == b.currency && !ratio.is_nan() {
+        return 1 + steps(ratio, &[0.005, 0.06, 0.2, 0.5, 1.1]);
+    }
+    match (a.relative_price - b.relative_price).abs() {
+        apart if apart.is_nan() => 0,
+        apart => 7 + steps(apart, &[0.15, 0.3, 0.6, 1.2]),
+    }
+}
+
+fn weight_level(a: &Record, b: &Record) -> u8 {
+    match (a.log_weight - b.log_weight).abs() {
+        ratio if ratio.is_nan() => 0,
+        ratio => 1 + steps(ratio, &[0.012, 0.04, 0.1, 0.25, 0.6]),
+    }
+}
+
+/// How many limits a value exceeds.
+fn steps(value: f32, limits: &[f32]) -> u8 {
+    limits.iter().filter(|limit| value > **limit).count() as u8
 }
 
 fn kind_level(a: &Record, b: &Record) -> u8 {
-    match (a.kind == b.kind, a.kind_sure && b.kind_sure) {
-        (true, _) => 1,
-        (false, true) => 2,
-        (false, false) => 0,
+    if a.kind == b.kind {
+        return 1;
+    }
+    match a.kind_sure.min(b.kind_sure) {
+        KindSure::InDoubt => 0,
+        KindSure::BeyondDoubt => 2,
+        KindSure::QuiteCertain => 3,
     }
 }
 

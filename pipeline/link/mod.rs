@@ -1,7 +1,8 @@
 //! Stage 3: offers -> products, the very same made part under many names.
 //!
 //! The order of the steps, written once:
-//! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, hard claims
+//! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard claims
+//!    `spelling` how each list spells part numbers, and what its numbers are
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
 //! 3. `compare`  one pair -> one comparison vector of levels
 //! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
@@ -9,6 +10,7 @@
 //! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
 //! 6. `cluster`  pairs -> products, under constraints, chains cut at their weakest link
+//!    `thirds`   pairs of one product seen through a third record
 //!
 //! A *product* is one made part; two products that bolt on in place of each other are the
 //! business of the fit stage, not of this one. Nothing here reads a file or knows a brand.
@@ -22,7 +24,14 @@ pub mod records;
 pub mod repeats;
 pub mod rivals;
 pub mod sample;
+pub mod spelling;
+pub mod thirds;
 pub mod weights;
 
 pub use offers::link_offers;
 pub use products::{Link, LinkCounts, LinkSettings, Products, link_records};
+
+#[cfg(test)]
+mod property_tests;
+#[cfg(test)]
+mod worst_case_tests;

@@ -7,6 +7,7 @@ use super::records::{NumberPlace, Record, Records};
 use super::repeats;
 use super::rivals::Rivals;
 use super::sample;
+use super::thirds;
 use super::weights::{self, Learned, PathWeights};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -75,6 +76,7 @@ pub struct Products {
     pub parted: Vec<(u32, u32, Parting)>,
 }
 
+#[cfg(test)]
 impl Products {
     /// Every one of these offers alone, numbered from 0.
     pub fn one_each(offers: &[u32]) -> Products {
@@ -123,7 +125,7 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
         told = self::told(&candidates.pairs, &settings.decisions);
         first = learn(records, &candidates.pairs, &comparisons, &once, &told);
     }
-    let (weights, probability) = first.map_or((None, Vec::new()), |l| (Some(l.weights), l.probability));
+    let (weights, mut probability) = first.map_or((None, Vec::new()), |l| (Some(l.weights), l.probability));
     let edges: Vec<Edge> = candidates
         .pairs
         .iter()
@@ -134,6 +136,7 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let clusters = cluster::cluster(records, &edges, &settings.decisions);
     let (of_offer, members) = number_products(&clusters.of);
     let confidence = membership(&of_offer, &edges);
+    thirds::by_third(&candidates.pairs, &mut probability, &of_offer, &members);
     let links = kept_links(&candidates.pairs, &comparisons, &probability, weights.as_ref(), &told);
     Products {
         of_offer,
@@ -316,13 +319,13 @@ fn kept_links(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::link::records::{HardClaims, RecordText};
+    use crate::link::records::{HardClaims, KindSure, RecordText};
 
     fn line<'a>(list: u32, title: &'a str, number: &'a str, brand: &'a str) -> RecordText<'a> {
         RecordText {
             list,
             kind: 0,
-            kind_sure: true,
+            kind_sure: KindSure::QuiteCertain,
             title,
             extra: "",
             brand,
@@ -334,6 +337,8 @@ mod tests {
             gtin: 0,
             pack: 1,
             price: f64::NAN,
+            relative_price: f64::NAN,
+            weight_g: f64::NAN,
             currency: 0,
             hard: HardClaims::default(),
         }

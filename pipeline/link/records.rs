@@ -25,6 +25,17 @@ pub enum NumberPlace {
     Replaces,
 }
 
+/// How sure the part kind of an offer is.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum KindSure {
+    /// another kind is possible
+    InDoubt,
+    /// probability 0.97 and above
+    BeyondDoubt,
+    /// probability 0.995 and above
+    QuiteCertain,
+}
+
 /// What the caller knows of one offer, borrowed.
 #[derive(Clone, Debug)]
 pub struct RecordText<'a> {
@@ -32,8 +43,8 @@ pub struct RecordText<'a> {
     pub list: u32,
     /// part kind as read
     pub kind: u8,
-    /// whether that reading is beyond doubt; offers of kinds beyond doubt that differ are hardly one product
-    pub kind_sure: bool,
+    /// how sure that reading is; offers of kinds beyond doubt that differ are hardly one product
+    pub kind_sure: KindSure,
     /// folded title
     pub title: &'a str,
     /// folded further description, weaker evidence
@@ -48,6 +59,10 @@ pub struct RecordText<'a> {
     pub pack: u32,
     /// price of one piece, not a number when unknown
     pub price: f64,
+    /// ln of that price over the median of its list and kind, not a number when unknown
+    pub relative_price: f64,
+    /// weight of one piece in grams, not a number when unknown
+    pub weight_g: f64,
     /// index of the price's currency; prices compare only inside one currency
     pub currency: u16,
     /// claims that cannot differ between two offers of one product
@@ -108,7 +123,7 @@ pub struct Record {
     /// see [`RecordText::kind`]
     pub kind: u8,
     /// see [`RecordText::kind_sure`]
-    pub kind_sure: bool,
+    pub kind_sure: KindSure,
     /// see [`RecordText::currency`]
     pub currency: u16,
     /// pieces in the pack
@@ -117,6 +132,10 @@ pub struct Record {
     pub gtin: u64,
     /// natural logarithm of the unit price, NaN when unknown
     pub log_price: f32,
+    /// see [`RecordText::relative_price`]
+    pub relative_price: f32,
+    /// natural logarithm of the weight in grams, NaN when unknown
+    pub log_weight: f32,
     /// interned brand, `u32::MAX` when unknown
     pub brand: WordId,
     /// distinct title words, ascending
@@ -251,6 +270,12 @@ fn record_of(text: &RecordText<'_>, words: &mut Interner, numbers: &mut Interner
         gtin: text.gtin,
         log_price: if text.price > 0.0 {
             text.price.ln() as f32
+        } else {
+            f32::NAN
+        },
+        relative_price: text.relative_price as f32,
+        log_weight: if text.weight_g > 0.0 {
+            text.weight_g.ln() as f32
         } else {
             f32::NAN
         },

@@ -63,9 +63,13 @@ impl PathWeights {
         &self.0[comparison.path as usize]
     }
 
-    /// Log odds of a pair, alone.
+    /// Log odds of a pair, alone. An identifier that agrees never makes a pair less likely than its words alone do.
     pub fn log_odds(&self, comparison: &Comparison) -> f64 {
-        self.of(comparison).log_odds(comparison)
+        let odds = self.of(comparison).log_odds(comparison);
+        match comparison.without_agreeing_identifier() {
+            Some(words) => odds.max(self.of(&words).log_odds(&words)),
+            None => odds,
+        }
     }
 }
 
@@ -213,11 +217,10 @@ fn moments(values: &[f64], weights: impl Iterator<Item = f64> + Clone, mass: f64
 fn told_by_identifier(c: &Comparison) -> Option<f64> {
     let level = |f: Field| c.levels[f as usize];
     let contradicted = level(Field::Claims) == 2 || level(Field::Brand) == 2;
-    if level(Field::Kind) == 2 {
-        return Some(if level(Field::Barcode) == 1 || level(Field::Number) == 1 {
-            0.2
-        } else {
-            0.01
+    if level(Field::Kind) >= 2 {
+        return Some(match (level(Field::Barcode), level(Field::Number)) {
+            (1, _) | (_, 1) => 0.2,
+            _ => 0.01,
         });
     }
     match (level(Field::Barcode), level(Field::Number)) {
@@ -226,7 +229,7 @@ fn told_by_identifier(c: &Comparison) -> Option<f64> {
         (_, 1) => Some(if contradicted { 0.7 } else { 0.97 }),
         // bare digits collide between makers
         (_, 2) => Some(if contradicted { 0.4 } else { 0.93 }),
-        (_, 3..=5) => Some(if contradicted { 0.2 } else { 0.7 }),
+        (_, 3..=5 | 10) => Some(if contradicted { 0.2 } else { 0.7 }),
         // a number both replace, or one replaces of the other: they interchange, which is not the same part
         (_, 6 | 7 | 9) => Some(0.02),
         _ if level(Field::Claims) == 2 => Some(0.02),
@@ -237,10 +240,11 @@ fn told_by_identifier(c: &Comparison) -> Option<f64> {
 /// What agrees never speaks against a pair and what contradicts never for it, whatever a handful of
 /// odd pairs teach. Two kinds that were each read beyond doubt (0.97) and differ come from one product
 /// at most one time in twenty, and from two products about three times in five (three kinds):
-/// ln(0.05 / 0.6) = -2.5 at the most.
+/// ln(0.05 / 0.6) = -2.5 at the most; read with 0.995, at most one time in a hundred: ln(0.01 / 0.6) = -4.1.
 fn signed(field: Field, level: usize, weight: f64) -> f64 {
     match (field, level) {
         (Field::Kind, 2) => weight.min(-2.5),
+        (Field::Kind, 3) => weight.min(-4.1),
         (Field::Barcode | Field::Brand | Field::Claims, 2) | (Field::Number, 6 | 7 | 9) => weight.min(0.0),
         // what an equal identifier is worth at the least, however little there is to learn from: two parts
         // share a sound barcode or a lettered number less than one time in a hundred or fifty, bare
@@ -281,6 +285,10 @@ pub fn estimate<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)>, all_pair
             if both > 0.0 {
                 weight[f][level] = (m[f][level] / u[f][level]).ln().clamp(-WEIGHT_CAP, WEIGHT_CAP);
                 weight[f][level] = signed(ALL_FIELDS[f], level, weight[f][level]);
+                if ALL_FIELDS[f] == Field::Weight && level > 1 {
+                    // the further apart two pieces weigh, the less they are one part
+                    weight[f][level] = weight[f][level].min(weight[f][level - 1]);
+                }
             }
         }
     }

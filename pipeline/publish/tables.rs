@@ -112,7 +112,7 @@ table! {
         wording_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
         /// Weight of evidence of kind, fit and other claims, in bits
         claims_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
-        /// Weight of evidence of the prices, in bits
+        /// Weight of evidence of prices and weights, in bits
         price_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
         /// Weight of evidence of rival candidates, in bits
         rivals_bits: Option<f64> => Number { decimals: 3 }, WhenKnown;
@@ -168,6 +168,8 @@ table! {
         confidence: f64 => Probability, Always;
         /// Fit groups this one also answers: an assembly covers a starter and a shroud need; joined by ;
         covers_groups: String => Text, WhenKnown;
+        /// Groups of the same kind that may be one with this, and what would settle it; joined by ;
+        possibly_same: String => Text, WhenKnown;
     }
 }
 

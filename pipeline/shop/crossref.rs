@@ -406,7 +406,7 @@ fn link_row(stages: Stages<'_>, link: &Link) -> LinkRow {
             Compared::Extra,
         ]),
         claims_bits: bits(&[Compared::Claims, Compared::Kind]),
-        price_bits: bits(&[Compared::Price]),
+        price_bits: bits(&[Compared::Price, Compared::Weight]),
         rivals_bits: Some((odds - link.alone) / BIT),
         outcome: if same {
             "one product"
@@ -428,6 +428,7 @@ fn parted_words(products: &Products, link: &Link) -> &'static str {
     match found.map(|at| parted[at].2) {
         Ok(Parting::Barcodes) => "kept apart: two sound barcodes",
         Ok(Parting::Numbers) => "kept apart: two numbers of one maker",
+        Ok(Parting::Brands) => "kept apart: two brands with one bare number",
         Ok(Parting::Person) => "kept apart: a person's word",
         Ok(Parting::WeakChain) => "kept apart: the weak point of a chain",
         Err(_) => "two products",
@@ -465,6 +466,7 @@ fn group_rows(stages: Stages<'_>, fit: &FitGroups, ids: &Named) -> Vec<GroupRow>
                 currency: stages.rates.home.as_str().into(),
                 confidence: group.confidence,
                 covers_groups: covers(fit, ids, g),
+                possibly_same: possibly_same(fit, ids, g),
             }
         })
         .collect()
@@ -485,6 +487,28 @@ fn covers(fit: &FitGroups, ids: &Named, g: usize) -> String {
         .map(|(other, _)| ids.groups[other].as_str())
         .collect();
     covered.join(";")
+}
+
+/// Groups that may be one with this, and what would settle it: "SG-01234 (named together by 2 products; ...)".
+fn possibly_same(fit: &FitGroups, ids: &Named, g: usize) -> String {
+    let mut parts = Vec::new();
+    for doubt in &fit.possibly_same {
+        let (a, b) = (doubt.a as usize, doubt.b as usize);
+        if a != g && b != g {
+            continue;
+        }
+        let other = if a == g { b } else { a };
+        let products = match doubt.named_together {
+            1 => "1 product".to_string(),
+            n => format!("{n} products"),
+        };
+        let settle = doubt.settled_by.words();
+        parts.push(format!(
+            "{} (named together by {products}; {settle} would settle it)",
+            ids.groups[other]
+        ));
+    }
+    parts.join("; ")
 }
 
 /// Cheapest offer that is sure enough.

@@ -8,12 +8,13 @@
 //! Calibration counts an offer as right when its group's main true group is its own (*plain*), and besides
 //! when that group is the true group's main one (*strict*). A look-alike is never right.
 
+use super::link_recall::{LinkRecall, link_recall};
 use super::truth::{LineScope, TrueLine, YesNo};
 use crate::publish::scores::{
     Bin, Contingency, Decisions, Forecasts, NotAProbability, PrecisionRecall, Strictness, rows_in_main_group,
     share_right,
 };
-use crate::publish::{CrossrefRow, RejectRow, SetAsideRow};
+use crate::publish::{CrossrefRow, LinkRow, RejectRow, SetAsideRow};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -45,6 +46,8 @@ pub struct Grade {
     pub products: Grouping,
     /// the same among lines that show an identifier: no other line states enough to tell its product
     pub products_identified: Grouping,
+    /// true pairs among these that the link stage compared
+    pub link_recall: LinkRecall,
     /// what interchanges
     pub groups: Grouping,
     /// the same among lines that state enough
@@ -113,6 +116,8 @@ pub struct RunRows<'a> {
     pub set_aside: &'a [SetAsideRow],
     /// rejected
     pub rejects: &'a [RejectRow],
+    /// pairs compared and kept
+    pub links: &'a [LinkRow],
 }
 
 /// One line with its true labels and those found.
@@ -160,6 +165,7 @@ pub fn grade(truth: &[TrueLine], run: RunRows<'_>) -> Result<Grade, NotAProbabil
         other_intruders: let_in(&joined, |scope| matches!(scope, LineScope::Reject | LineScope::Layout)),
         products: grouping(&joined, product, |_| true),
         products_identified: grouping(&joined, product, |line| line.truth.shows_identifier == YesNo::Yes),
+        link_recall: link_recall(truth, run.links),
         groups: grouping(&joined, group, |_| true),
         groups_stating_enough: grouping(&joined, group, enough),
         groups_sure: grouping(&joined, group, sure),

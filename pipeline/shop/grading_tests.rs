@@ -37,6 +37,7 @@ fn measured(truth: &[TrueLine], crossref: &[CrossrefRow]) -> Grade {
             crossref,
             set_aside: &[],
             rejects: &[],
+            links: &[],
         },
     )
     .unwrap()

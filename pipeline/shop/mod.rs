@@ -25,6 +25,7 @@
 //! - `pair`       two offers side by side: what joins them into one product, or parts them
 //! - `claim_pairs`  the same claim by claim: what agrees, what contradicts, by how much
 //! - `truth`      known answers to a run's lists
+//! - `link_recall` how many true pairs the link stage looked at
 //! - `grading`    a run measured against them
 //!
 //! Nothing here decides what fits; it reads what `link` and `fit` decided.
@@ -38,6 +39,7 @@ pub mod history;
 pub mod ids;
 pub mod judge;
 pub mod landed;
+pub mod link_recall;
 pub mod matching;
 pub mod measure;
 pub mod need;

@@ -6,6 +6,8 @@
 
 use std::io::{self, BufRead, BufWriter, Write};
 
+use samefit::link::compare::{Comparison, FIELDS, Field, Path};
+use samefit::link::weights::estimate;
 use samefit::publish::scores::{Contingency, Decisions, Forecasts};
 use samefit::trade::bolt_pattern::{
     Agreement, Joint, chord_from_circle, circle_from_chord, circle_from_triangle, compare_circles, position_limit_mm,
@@ -70,6 +72,10 @@ enum Request {
     Forecasts {
         probabilities: Vec<f64>,
         outcomes: Vec<bool>,
+    },
+    FellegiSunter {
+        vectors: Vec<[bool; FIELDS_AGREED.len()]>,
+        rounds: u32,
     },
     ChordFromCircle {
         holes: u8,
@@ -163,6 +169,7 @@ fn answer(request: Request) -> Result<Value, String> {
             probabilities,
             outcomes,
         } => forecasts(&probabilities, &outcomes)?,
+        Request::FellegiSunter { vectors, rounds } => fellegi_sunter(&vectors, rounds),
         Request::ChordFromCircle { holes, circle_mm } => json!({ "mm": chord_from_circle(holes, circle_mm) }),
         Request::CircleFromChord { holes, chord_mm } => json!({ "mm": circle_from_chord(holes, chord_mm) }),
         Request::CircleFromTriangle { a_mm, b_mm, c_mm } => json!({ "mm": circle_from_triangle(a_mm, b_mm, c_mm) }),
@@ -269,6 +276,49 @@ fn forecasts(probabilities: &[f64], outcomes: &[bool]) -> Result<Value, String> 
         "expected_calibration_error": forecasts.expected_calibration_error(),
         "reliability": forecasts.reliability(),
     }))
+}
+
+/// Fields whose weights carry no sign of their own, so that the estimates alone are compared.
+const FIELDS_AGREED: [Field; 6] = [
+    Field::Words,
+    Field::RareShared,
+    Field::RareMissing,
+    Field::RareMissingMost,
+    Field::Codes,
+    Field::Extra,
+];
+
+/// The link stage's estimates of m and u, iterated without rivals from "most fields agree".
+fn fellegi_sunter(vectors: &[[bool; FIELDS_AGREED.len()]], rounds: u32) -> Value {
+    let comparisons: Vec<Comparison> = vectors
+        .iter()
+        .map(|agrees| {
+            let mut levels = [0u8; FIELDS];
+            for (field, agree) in FIELDS_AGREED.iter().zip(agrees) {
+                levels[*field as usize] = if *agree { 1 } else { 2 };
+            }
+            Comparison {
+                levels,
+                cosine: 0.0,
+                path: Path::Words,
+                number_records: 0,
+            }
+        })
+        .collect();
+    let most = |agrees: &[bool; FIELDS_AGREED.len()]| 2 * agrees.iter().filter(|a| **a).count() > agrees.len();
+    let mut probability: Vec<f64> = vectors.iter().map(|v| if most(v) { 0.95 } else { 0.05 }).collect();
+    let pairs = comparisons.len() as f64;
+    let mut weights = estimate(comparisons.iter().zip(probability.iter().copied()), pairs);
+    for _ in 0..rounds {
+        let odds = comparisons.iter().map(|c| weights.log_odds(c));
+        probability = odds.map(|odds| 1.0 / (1.0 + (-odds).exp())).collect();
+        weights = estimate(comparisons.iter().zip(probability.iter().copied()), pairs);
+    }
+    json!({
+        "m": FIELDS_AGREED.map(|f| weights.m[f as usize][1]),
+        "u": FIELDS_AGREED.map(|f| weights.u[f as usize][1]),
+        "share": probability.iter().sum::<f64>() / pairs,
+    })
 }
 
 fn agreement_name(agreement: Agreement) -> &'static str {

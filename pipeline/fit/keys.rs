@@ -1,0 +1,94 @@
+//! What readings are numbered by, learned over all offers before any product is pooled: engine codes,
+//! numbers that parts replace, brands, and what a price is beside its own list's median.
+//!
+//! Only a number that some offer says it replaces is a key; a maker's own number that nobody replaces
+//! tells nothing of the engine. Only the [`BRANDS`] commonest brands are told apart.
+
+use super::codes::Codes;
+use super::scales::BRANDS;
+use crate::link::offers::{list_numbers, relative_prices};
+use crate::normalise::claim::{Attribute, Value};
+use crate::normalise::offer::{NumberRole, Offer};
+use crate::trade::folding::fold;
+use compact_str::CompactString;
+use rustc_hash::FxHashMap;
+use std::collections::BTreeMap;
+
+/// Shortest number that may be a key.
+const SHORTEST: usize = 5;
+
+/// The keys of a run.
+#[derive(Debug)]
+pub struct Keys {
+    /// engine codes
+    pub codes: Codes,
+    /// numbers that parts replace, by canonical form
+    pub numbers: Vec<CompactString>,
+    number_of: FxHashMap<CompactString, u32>,
+    brand_of: FxHashMap<CompactString, u32>,
+    /// by offer
+    relative_prices: Vec<f64>,
+}
+
+impl Keys {
+    /// Learns the keys of all offers.
+    pub fn learn(offers: &[Offer]) -> Keys {
+        let mut keys = Keys {
+            codes: Codes::learn(code_sightings(offers)),
+            numbers: Vec::new(),
+            number_of: FxHashMap::default(),
+            brand_of: brands(offers),
+            relative_prices: relative_prices(offers, &list_numbers(offers)),
+        };
+        let replaced = offers.iter().flat_map(|o| &o.numbers);
+        for n in replaced.filter(|n| n.usable && n.role == NumberRole::Replaces && n.canonical.len() >= SHORTEST) {
+            if !keys.number_of.contains_key(&n.canonical) {
+                keys.number_of.insert(n.canonical.clone(), keys.numbers.len() as u32);
+                keys.numbers.push(n.canonical.clone());
+            }
+        }
+        keys
+    }
+
+    /// Key of a number that some part replaces.
+    pub fn replaced(&self, canonical: &str) -> Option<u32> {
+        self.number_of.get(canonical).copied()
+    }
+
+    /// Key of the brand of an offer, when it is one of those told apart.
+    pub fn brand(&self, offer: &Offer) -> Option<u32> {
+        self.brand_of.get(fold(&offer.brand).as_ref()).copied()
+    }
+
+    /// ln of an offer's price over the median of its list, kind and currency; not a number when unknown.
+    pub fn relative_price(&self, offer: u32) -> f64 {
+        self.relative_prices.get(offer as usize).copied().unwrap_or(f64::NAN)
+    }
+}
+
+/// Sightings of engine codes in all offers.
+fn code_sightings(offers: &[Offer]) -> impl Iterator<Item = &str> {
+    offers
+        .iter()
+        .flat_map(|o| &o.claims)
+        .filter_map(|c| match (&c.attribute, &c.value) {
+            (Attribute::EngineCode, Value::Code(code)) => Some(code.as_str()),
+            _ => None,
+        })
+}
+
+/// The commonest brands, numbered by how common they are; ties by name.
+fn brands(offers: &[Offer]) -> FxHashMap<CompactString, u32> {
+    let mut counts: BTreeMap<CompactString, u32> = BTreeMap::new();
+    for offer in offers.iter().filter(|o| !o.brand.is_empty()) {
+        *counts.entry(fold(&offer.brand).as_ref().into()).or_default() += 1;
+    }
+    let mut ranked: Vec<(CompactString, u32)> = counts.into_iter().collect();
+    ranked.sort_by(|x, y| y.1.cmp(&x.1).then_with(|| x.0.cmp(&y.0)));
+    ranked.truncate(BRANDS);
+    ranked
+        .into_iter()
+        .zip(0..)
+        .map(|((brand, _), number)| (brand, number))
+        .collect()
+}
