@@ -303,7 +303,9 @@ pub struct ListAccount {
     pub layout: LayoutCounts,
     /// Of the rows handed on, how many were repaired; each has a note.
     pub repaired: u64,
-    /// Lines that could not be read, in file order, complete.
+    /// Lines that could not be read, complete.
+    pub rejected: u64,
+    /// Those of them that were not taken from the reader before, in file order.
     pub rejects: Vec<Reject>,
     /// Close calls, disagreements and repairs.
     pub notes: Vec<Note>,
@@ -312,6 +314,6 @@ pub struct ListAccount {
 impl ListAccount {
     /// Whether read = rows + rejected + layout.
     pub fn balances(&self) -> bool {
-        self.read == self.rows + self.rejects.len() as u64 + self.layout.sum()
+        self.read == self.rows + self.rejected + self.layout.sum()
     }
 }
