@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::field::Field;
 use super::problem::Reject;
-use super::profile::Profile;
+use super::profile::{PricePer, PriceTerms, Profile};
 use super::statements::Statements;
 use crate::trade::numerals::Decimals;
 
@@ -211,6 +211,31 @@ impl ListHead {
         match &self.sheet {
             Some(sheet) => format!("{}#{sheet}", self.file),
             None => self.file.to_string(),
+        }
+    }
+
+    /// What the prices of the list mean: a person's word, and where it is silent what the list states of itself.
+    pub fn price_terms(&self) -> PriceTerms {
+        let said = self.profile.as_ref().map(|profile| profile.price.clone());
+        let mut terms = said.unwrap_or_default();
+        let stated = &self.statements;
+        terms.basis = terms.basis.or(stated.basis);
+        terms.per = terms.per.or(stated.per.map(PricePer::Pieces));
+        terms.currency = terms.currency.or(stated.currency.map(|code| code.to_string()));
+        terms
+    }
+
+    /// The profile with the terms of `price_terms`, for those who ask for both together; none where nothing is known.
+    pub fn profile_with_terms(&self) -> Option<Arc<Profile>> {
+        let terms = self.price_terms();
+        match &self.profile {
+            Some(profile) if profile.price == terms => Some(profile.clone()),
+            None if terms == PriceTerms::default() => None,
+            known => {
+                let mut profile = known.as_deref().cloned().unwrap_or_default();
+                profile.price = terms;
+                Some(Arc::new(profile))
+            }
         }
     }
 

@@ -25,7 +25,6 @@ fn every_encoding_gives_the_same_rows() {
     }
 }
 
-
 #[test]
 fn a_bad_byte_rejects_its_line_only_and_names_its_offset() {
     let mut bytes = sound_list(10).into_bytes();

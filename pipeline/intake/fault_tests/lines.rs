@@ -21,7 +21,6 @@ fn an_unclosed_quote_never_swallows_its_neighbours() {
     assert_eq!(found.rows.last().unwrap().0, 3002);
 }
 
-
 #[test]
 fn ragged_rows_are_mended_where_sure_and_rejected_where_not() {
     let mut text = sound_list(40);
@@ -60,7 +59,6 @@ fn trailing_delimiters_cost_no_row() {
     assert_eq!((found.rows.len(), found.rejects.len()), (30, 0));
 }
 
-
 #[test]
 fn mixed_line_ends_and_nul_bytes_are_borne() {
     let text = "sku;title;price\r\nA1;starter;1,00\nA2;shroud\0x;2,00\rA3;grip;3,00\r\n";
@@ -75,7 +73,6 @@ fn mixed_line_ends_and_nul_bytes_are_borne() {
     );
     assert_eq!(found.rows.iter().map(|(line, _)| *line).collect::<Vec<_>>(), [2, 3, 4]);
 }
-
 
 #[test]
 fn a_line_past_the_limit_is_rejected_and_names_the_limit() {

@@ -38,7 +38,9 @@ fn put(folder: &Path, name: &str, bytes: &[u8]) -> PathBuf {
 }
 
 fn open(path: &Path, profiles: &Profiles, limits: &Limits, purpose: Use) -> Result<Vec<ListReader>, FileFailure> {
-    read_file(&InputFile::named(path), profiles, limits, purpose).into_iter().collect()
+    read_file(&InputFile::named(path), profiles, limits, purpose)
+        .into_iter()
+        .collect()
 }
 
 fn outcome(mut list: ListReader) -> Outcome {

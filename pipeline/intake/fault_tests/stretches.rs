@@ -104,8 +104,24 @@ proptest! {
 /// Bits of text, sound ones and such as spoil a line.
 fn pieces(count: std::ops::Range<usize>) -> impl Strategy<Value = Vec<&'static [u8]>> {
     let pieces: Vec<&[u8]> = vec![
-        b"RS-1", b";", b";", b"\"", b"\"", b"\n", b"\n", b"\r\n", b"\r", b"12,50", b"starter", b"\xC3\xA9", b"\xFF", b"\0",
-        b" ", b",", b"\"\"", b"RS-7;\"a\nb; c\";3,00;65",
+        b"RS-1",
+        b";",
+        b";",
+        b"\"",
+        b"\"",
+        b"\n",
+        b"\n",
+        b"\r\n",
+        b"\r",
+        b"12,50",
+        b"starter",
+        b"\xC3\xA9",
+        b"\xFF",
+        b"\0",
+        b" ",
+        b",",
+        b"\"\"",
+        b"RS-7;\"a\nb; c\";3,00;65",
     ];
     prop::collection::vec(prop::sample::select(pieces), count)
 }

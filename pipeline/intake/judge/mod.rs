@@ -15,7 +15,7 @@ use super::model::Models;
 use super::problem::Problem;
 use super::reader::Use;
 use super::split::Cut;
-use super::words::HeaderWords;
+use super::words::{HeaderWords, normalise};
 use copies::Copies;
 use mending::MOST_WORK;
 use other_table::OtherTable;
@@ -79,6 +79,7 @@ pub(crate) struct Judge {
     leading: Vec<Leading>,
     taken: usize,
     models: Models,
+    /// Header texts, normalised.
     header: Vec<String>,
     header_rows: Vec<Vec<String>>,
     plain: PlainRow,
@@ -98,7 +99,7 @@ impl Judge {
             leading: layout.leading.clone(),
             taken: 0,
             models: layout.models.clone(),
-            header: layout.header.clone(),
+            header: layout.header.iter().map(|name| normalise(name)).collect(),
             header_rows: layout.header_rows.clone(),
             plain: PlainRow::of(&layout.models, layout.width, &layout.header_rows, purpose),
             comment,

@@ -100,7 +100,9 @@ impl Opening<'_> {
     fn packed_workbook(&self, shown: &Arc<str>, source: &Source, spent: &mut u64) -> Result<Vec<Opened>, FileFailure> {
         let most = self.limits.workbook_bytes;
         let mut bytes = Vec::new();
-        let read = source.open().and_then(|stream| stream.take(most + 1).read_to_end(&mut bytes));
+        let read = source
+            .open()
+            .and_then(|stream| stream.take(most + 1).read_to_end(&mut bytes));
         let nested = "an archive inside an archive is not read";
         let refused = |message: &str| FileFailure::new(shown, Problem::UnsupportedArchive, message);
         match read {

@@ -17,7 +17,12 @@ const SAMPLE_BYTES: usize = 512 << 10;
 const UNSURE_ENCODING: f32 = 0.7;
 
 impl Opening<'_> {
-    pub(super) fn encoding(&self, shown: &Arc<str>, survey: &Survey, notes: &mut Vec<Note>) -> Result<Chosen, FileFailure> {
+    pub(super) fn encoding(
+        &self,
+        shown: &Arc<str>,
+        survey: &Survey,
+        notes: &mut Vec<Note>,
+    ) -> Result<Chosen, FileFailure> {
         let detected = encoding::detect(survey);
         let Some(label) = self.said.encoding.as_deref() else {
             if detected.guess.confidence < UNSURE_ENCODING {

@@ -47,13 +47,7 @@ impl ListReader {
     }
 
     /// Takes a record that was cut just now.
-    pub(super) fn take_record(
-        &mut self,
-        stretch: &mut Stretch,
-        record: Record,
-        cells: &[Cell],
-        batch: &mut RowBatch,
-    ) {
+    pub(super) fn take_record(&mut self, stretch: &mut Stretch, record: Record, cells: &[Cell], batch: &mut RowBatch) {
         let raw = record.start..record.end;
         if !self.is_counted(stretch, raw.clone(), record.next) {
             return;

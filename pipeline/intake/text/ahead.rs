@@ -50,7 +50,10 @@ impl Ready {
         while self.records.get(self.passed).is_some_and(|record| record.start < place) {
             self.passed += 1;
         }
-        self.records.get(self.passed).filter(|record| record.start == place).copied()
+        self.records
+            .get(self.passed)
+            .filter(|record| record.start == place)
+            .copied()
     }
 }
 
@@ -76,7 +79,11 @@ impl Ahead {
             Step::Record(record) => record.lines == 1 && !record.stray && cells.len() == self.plain.width(),
             Step::NeedMore | Step::Done => false,
         };
-        starts.take(MOST_TRIED).filter(|start| *start > 0).find(is_row).unwrap_or(last)
+        starts
+            .take(MOST_TRIED)
+            .filter(|start| *start > 0)
+            .find(is_row)
+            .unwrap_or(last)
     }
 
     /// Cuts what can be cut of a stretch.
@@ -84,6 +91,7 @@ impl Ahead {
         let text = stretch.text.as_str();
         let bytes = text.as_bytes();
         let mut ready = Ready::default();
+        ready.cells.cells.reserve(text.len() / 16);
         let (mut at, mut open) = (0, 0);
         let mut cells = Vec::new();
         loop {
@@ -92,10 +100,16 @@ impl Ahead {
                     let first_cell = ready.cells.cells.len();
                     push_cells(&self.cut, text, &cells, &mut ready.cells);
                     let loose = || stretch.has_quotes && has_loose_quote(&self.cut, bytes, &cells);
-                    let quotes = if record.stray || loose() { Quotes::Amiss } else { Quotes::Sound };
+                    let quotes = if record.stray || loose() {
+                        Quotes::Amiss
+                    } else {
+                        Quotes::Sound
+                    };
                     let spans = &ready.cells.cells[first_cell..];
                     let cell = |index: usize| -> &str {
-                        spans.get(index).map_or("", |span: &Span| ready.cells.slice_with(text, *span))
+                        spans
+                            .get(index)
+                            .map_or("", |span: &Span| ready.cells.slice_with(text, *span))
                     };
                     ready.records.push(ReadyRecord {
                         start: record.start,

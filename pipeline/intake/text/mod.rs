@@ -1,4 +1,4 @@
-//! The decoded text of a list in *stretches* of about a megabyte, read in rounds of as many as there are threads. While one
+//! The decoded text of a list in *stretches*, small enough to stay near the processor, read in rounds of some per thread. While one
 //! round is cut into records side by side (`ahead`), the next is read and decoded, so a single big list keeps every
 //! processor busy and no more than two rounds of it are in memory. What a stretch leaves over, the start of a record,
 //! goes to the front of the next one. Knows where bad bytes lie.
@@ -16,7 +16,9 @@ pub(crate) use ahead::{Ahead, Ready, ReadyRecord};
 pub(crate) use origin::Origin;
 
 /// Bytes of text in one stretch.
-const STRETCH: usize = 1 << 20;
+const STRETCH: usize = 128 << 10;
+/// Stretches of one round for each thread, so that all have work to the end of it.
+const PER_THREAD: usize = 8;
 
 /// A stretch of text, and the records in it that could be cut ahead.
 pub(crate) struct Stretch {
@@ -138,7 +140,7 @@ impl Text {
 
     fn round(&mut self, ahead: &Ahead) -> Vec<Stretch> {
         let mut read = Vec::new();
-        while read.len() < rayon::current_num_threads() && !self.ended {
+        while read.len() < PER_THREAD * rayon::current_num_threads() && !self.ended {
             match self.read_stretch(ahead) {
                 Ok(stretch) => {
                     self.ended = stretch.at_end;

@@ -69,7 +69,10 @@ pub(super) fn open_sheets(opening: &Opening, book: &Book) -> Result<Vec<Opened>,
     }
     if let Some(list) = opened.iter_mut().find_map(|list| list.as_mut().ok()) {
         for (sheet, failure) in no_lists {
-            list.add_note(Note::new(format!("the sheet \"{sheet}\" was left aside: {}", failure.message)));
+            list.add_note(Note::new(format!(
+                "the sheet \"{sheet}\" was left aside: {}",
+                failure.message
+            )));
         }
     }
     Ok(opened)
@@ -117,17 +120,14 @@ fn chosen_sheets(opening: &Opening, shown: &Arc<str>, book: &Sheets) -> Result<V
     Err(FileFailure::new(shown, Problem::ProfileMismatch, message))
 }
 
-fn sheet_list(
-    opening: &Opening,
-    name: &Name,
-    sheet: &str,
-    text: String,
-) -> Opened {
+fn sheet_list(opening: &Opening, name: &Name, sheet: &str, text: String) -> Opened {
     let (sample, tail) = if text.len() <= SAMPLE_BYTES {
         (text.clone(), String::new())
     } else {
         let start = &text[..text.floor_char_boundary(SAMPLE_BYTES)];
-        let end = start.rfind(char::from(ROW_SEPARATOR)).map_or(start.len(), |place| place + 1);
+        let end = start
+            .rfind(char::from(ROW_SEPARATOR))
+            .map_or(start.len(), |place| place + 1);
         (start[..end].to_string(), last_lines(&text).to_string())
     };
     let found = Found {
@@ -147,7 +147,11 @@ fn sheet_list(
             margin: 1.0,
         },
         sample: &sample,
-        whole: if sample.len() == text.len() { Whole::Yes } else { Whole::No },
+        whole: if sample.len() == text.len() {
+            Whole::Yes
+        } else {
+            Whole::No
+        },
         tail: &tail,
         notes: opening.notes.clone(),
     };

@@ -58,7 +58,10 @@ pub(super) fn sheet_text(
     while let Some(cell) = cells.next_cell().map_err(failed)? {
         let (row, column) = cell.get_position();
         if row >= MOST_ROWS {
-            let message = format!("sheet \"{sheet}\" has a cell in row {}, past a sheet's last", u64::from(row) + 1);
+            let message = format!(
+                "sheet \"{sheet}\" has a cell in row {}, past a sheet's last",
+                u64::from(row) + 1
+            );
             return Err(FileFailure::new(shown, Problem::DamagedWorkbook, message));
         }
         grid.push(row, column, &cell_text(cell.get_value()));
@@ -106,9 +109,7 @@ impl Grid {
         if left != right || bottom <= top {
             return;
         }
-        let place_of = |row: u32, column: u32| {
-            cells.partition_point(|cell| (cell.row, cell.column) < (row, column))
-        };
+        let place_of = |row: u32, column: u32| cells.partition_point(|cell| (cell.row, cell.column) < (row, column));
         let Some(value) = cells.get(place_of(top, left)).copied() else {
             return;
         };
