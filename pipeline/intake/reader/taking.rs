@@ -77,9 +77,8 @@ impl ListReader {
     fn is_counted(&mut self, stretch: &mut Stretch, raw: Range<usize>, next: usize) -> bool {
         // a line that is rejected for its length takes its bad bytes with it
         let bad_byte = stretch.bad_byte_before(next);
-        let text = &stretch.text[raw];
-        if text.len() > self.limits.line_bytes {
-            self.reject_long(text);
+        if raw.len() > self.limits.line_bytes {
+            self.reject_long(&stretch.text[raw]);
             return false;
         }
         self.account.read += 1;
@@ -88,7 +87,7 @@ impl ListReader {
             "byte 0x{:02X} at offset {} is no {}",
             bad.byte, bad.offset, self.head.encoding.label
         );
-        self.reject(text, Problem::InvalidBytes, None, message);
+        self.reject(&stretch.text[raw], Problem::InvalidBytes, None, message);
         false
     }
 
