@@ -2,11 +2,9 @@
 
 use super::outcome::Failure;
 use crate::intake::Limits;
+use crate::intake::profile::what_is_wrong;
 use clap::Args;
 use std::path::{Path, PathBuf};
-
-/// Likeness from which a known key is offered for an unknown one.
-const ALIKE: f64 = 0.75;
 
 /// Where limits stand, if not the safe defaults.
 #[derive(Debug, Clone, Args)]
@@ -36,11 +34,9 @@ fn read(path: &Path) -> Result<Limits, Failure> {
         Failure::usage(format!("the limits file {} is wrong: {what}", path.display())).hint(hint)
     };
     let limits: Limits = toml::from_str(&text).map_err(|error| {
-        let line = error
-            .span()
-            .map(|span| text[..span.start.min(text.len())].matches('\n').count() + 1);
-        let place = line.map_or(String::new(), |line| format!("line {line}: "));
-        wrong(&format!("{place}{}", error.message()), &hint_for(error.message()))
+        let (what, hint) = what_is_wrong(&text, &error);
+        let keys = format!("its keys are {}", Limits::KEYS.join(", "));
+        wrong(&what, if hint.is_empty() { &keys } else { &hint })
     })?;
     limits
         .check()
@@ -48,34 +44,9 @@ fn read(path: &Path) -> Result<Limits, Failure> {
     Ok(limits)
 }
 
-/// The likeliest key where one is not known, else all of them.
-fn hint_for(message: &str) -> String {
-    let unknown = message
-        .starts_with("unknown field")
-        .then(|| message.split('`').nth(1))
-        .flatten();
-    let alike = |key: &&&str| unknown.is_some_and(|unknown| strsim::jaro_winkler(key, unknown) >= ALIKE);
-    let likeness = |key: &str| strsim::jaro_winkler(key, unknown.unwrap_or_default());
-    let near = Limits::KEYS
-        .iter()
-        .filter(alike)
-        .max_by(|x, y| likeness(x).total_cmp(&likeness(y)));
-    match near {
-        Some(key) => format!("did you mean `{key}`?"),
-        None => format!("its keys are {}", Limits::KEYS.join(", ")),
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn an_unknown_key_is_met_with_the_likeliest_or_with_all() {
-        let toml = |text: &str| toml::from_str::<Limits>(text).unwrap_err();
-        assert_eq!(hint_for(toml("line_byte = 3").message()), "did you mean `line_bytes`?");
-        assert!(hint_for(toml("weight = 3").message()).contains("sheet_cells"));
-    }
 
     #[test]
     fn every_key_is_one_that_a_file_may_set() {

@@ -86,3 +86,87 @@ fn metadata_name_the_columns_that_the_header_does_not() {
     );
     assert_eq!(list.head().header, ["xq", "yq", "zq", "Preis"]);
 }
+
+fn under_profile(text: &str, list: &str) -> ListHead {
+    let folder = folder();
+    let path = put(folder.path(), "north.csv", list.as_bytes());
+    let mut profiles = Profiles::none();
+    profiles.add(Path::new("north.toml"), text).unwrap();
+    let list = open(&path, &profiles, &Limits::default(), Use::Build)
+        .unwrap()
+        .remove(0);
+    list.head().clone()
+}
+
+fn notes_of(head: &ListHead) -> String {
+    head.notes.iter().map(|note| note.message.clone() + "\n").collect()
+}
+
+#[test]
+fn where_a_profile_and_its_list_differ_is_told_and_the_profile_followed() {
+    let list = format!("Alle Preise brutto je 100 Stück in CHF;;;\n;;;\n{}", sound_list(9));
+    let said =
+        "[dialect]\nskipRows = 2\nheaderRowCount = 1\n[price]\ncurrency = \"USD\"\nbasis = \"net\"\nper = \"pack\"\n";
+    let head = under_profile(said, &list);
+    let notes = notes_of(&head);
+    for difference in [
+        "in USD, the list heads them EUR",
+        "net, the list states gross",
+        "per pack, the list states per 100",
+    ] {
+        assert!(notes.contains(difference), "{difference}:\n{notes}");
+    }
+    assert!(!notes.contains("the header was"), "{notes}");
+    let terms = head.price_terms();
+    assert_eq!(terms.currency.as_deref(), Some("USD"));
+    assert_eq!(
+        (terms.basis, terms.per),
+        (Some(profile::PriceBasis::Net), Some(profile::PricePer::Pack))
+    );
+    let head = under_profile(
+        "[dialect]\nheaderRowCount = 0\n[columns]\nsku = 1\ntitle = 2\n",
+        &sound_list(9),
+    );
+    assert!(
+        notes_of(&head).contains("the header was read over 0 rows"),
+        "{}",
+        notes_of(&head)
+    );
+}
+
+#[test]
+fn what_a_list_states_of_its_prices_stands_where_the_profile_is_silent() {
+    let list = format!("Alle Preise netto je 100 Stück;;;\n;;;\n{}", sound_list(9));
+    let head = under_profile("[price]\ncurrency = \"EUR\"\n", &list);
+    let terms = head.price_terms();
+    assert_eq!(
+        (terms.basis, terms.per),
+        (Some(profile::PriceBasis::Net), Some(profile::PricePer::Pieces(100)))
+    );
+    let both = head.profile_with_terms().unwrap();
+    assert_eq!((both.supplier.as_str(), &both.price), ("north", &terms));
+}
+
+#[test]
+fn the_price_is_for_what_a_profile_says_in_words_or_numbers() {
+    let per = |text: &str| -> Result<Option<profile::PricePer>, String> {
+        let mut profiles = Profiles::none();
+        let added = profiles.add(Path::new("north.toml"), &format!("[price]\nper = {text}\n"));
+        added.map_err(|error| error.message)?;
+        Ok(profiles.iter().next().unwrap().price.per)
+    };
+    use profile::PricePer::{Pack, Pieces};
+    for (text, expected) in [
+        ("\"pack\"", Pack),
+        ("\"piece\"", Pieces(1)),
+        ("\"hundred\"", Pieces(100)),
+        ("\"thousand\"", Pieces(1000)),
+        ("12", Pieces(12)),
+    ] {
+        assert_eq!(per(text), Ok(Some(expected)), "{text}");
+    }
+    for text in ["0", "-3", "\"dozen\"", "1.5"] {
+        assert!(per(text).is_err(), "{text}");
+    }
+    assert!(per("\"dozen\"").unwrap_err().contains("\"pack\""));
+}

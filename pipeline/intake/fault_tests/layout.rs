@@ -46,3 +46,24 @@ fn a_sep_line_is_obeyed() {
     assert_eq!(found.rows[0].0, 3);
     assert_eq!(found.layout.header, 2);
 }
+
+#[test]
+fn a_header_over_three_rows_is_joined() {
+    let mut text = String::from("Artikel;;Preise;;Masse;\n;;netto;;Loch;\nNr.;Name;EK;VK;Kreis;Zahl\n");
+    for row in 0..10 {
+        text.push_str(&format!("N-{row};Starter {row};{row},10;{row},90;118;3\n"));
+    }
+    let found = read_bytes("a.csv", text.as_bytes());
+    assert_eq!((found.layout.header, found.rows.len()), (3, 10));
+    assert_eq!(
+        found.header,
+        [
+            "Artikel Nr.",
+            "Artikel Name",
+            "Preise netto EK",
+            "Preise VK",
+            "Masse Loch Kreis",
+            "Masse Zahl"
+        ]
+    );
+}

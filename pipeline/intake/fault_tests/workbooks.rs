@@ -53,3 +53,55 @@ fn a_workbook_gives_the_lists_of_its_sheets() {
     assert_eq!(failed.problem, Problem::WorkbookTooLarge);
     assert!(failed.message.contains("`workbook_bytes`"));
 }
+
+#[test]
+fn one_text_in_many_cells_is_capped() {
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet();
+    let long = "x".repeat(30_000);
+    for row in 0..200 {
+        sheet.write(row, 0, &long).unwrap();
+    }
+    let limits = Limits {
+        workbook_bytes: 1 << 20,
+        ..Limits::default()
+    };
+    let failed = failure("a.xlsx", &book.save_to_buffer().unwrap(), &limits);
+    assert_eq!(failed.problem, Problem::WorkbookTooLarge);
+    assert!(failed.message.contains("`workbook_bytes`"), "{}", failed.message);
+}
+
+#[test]
+fn a_merged_header_says_its_names_once_and_a_cover_sheet_is_told() {
+    use rust_xlsxwriter::{Format, Workbook};
+    let mut book = Workbook::new();
+    let cover = book.add_worksheet();
+    cover.set_name("Deckblatt").unwrap();
+    cover.write(0, 0, "Willkommen").unwrap();
+    cover.write(1, 0, "Bitte lesen").unwrap();
+    let sheet = book.add_worksheet();
+    let plain = Format::new();
+    sheet.merge_range(0, 0, 1, 0, "Art.-Nr.", &plain).unwrap();
+    sheet.merge_range(0, 1, 1, 1, "Bezeichnung", &plain).unwrap();
+    sheet.merge_range(0, 2, 0, 3, "Preis", &plain).unwrap();
+    sheet.write(1, 2, "netto").unwrap();
+    sheet.write(1, 3, "brutto").unwrap();
+    for row in 0..8u32 {
+        sheet.write(row + 2, 0, format!("RS-{row}")).unwrap();
+        sheet.write(row + 2, 1, "Seilzugstarter").unwrap();
+        sheet.write(row + 2, 2, 10.5 + f64::from(row)).unwrap();
+        sheet.write(row + 2, 3, 12.5 + f64::from(row)).unwrap();
+    }
+    let folder = folder();
+    let path = put(folder.path(), "list.xlsx", &book.save_to_buffer().unwrap());
+    let mut lists = open(&path, &Profiles::none(), &Limits::default(), Use::Build).unwrap();
+    assert_eq!(lists.len(), 1);
+    let found = outcome(lists.remove(0));
+    assert_eq!(found.header, ["Art.-Nr.", "Bezeichnung", "Preis netto", "Preis brutto"]);
+    assert_eq!((found.rows.len(), found.rows[0].0), (8, 3));
+    assert!(
+        found.notes.iter().any(|note| note.message.contains("Deckblatt")),
+        "{:?}",
+        found.notes
+    );
+}
