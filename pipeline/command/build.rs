@@ -2,12 +2,13 @@
 
 use super::decided;
 use super::gather::gather;
+use super::limits_file::LimitsFile;
 use super::outcome::{Failure, Outcome};
 use super::run::{Clock, RunSettings, make};
 use super::talk::{Talk, print};
 use super::today::{Dated, warn_of_age};
 use super::{Common, ProfileFolder};
-use crate::intake::{Limits, Profiles, find_inputs};
+use crate::intake::{Profiles, find_inputs};
 use crate::normalise::Scope;
 use crate::normalise::list_read::Gathered;
 use crate::normalise::vocabulary::Vocabulary;
@@ -34,9 +35,9 @@ pub struct BuildTyped {
     /// Supplier profiles
     #[command(flatten)]
     pub profiles: ProfileFolder,
-    /// Limits on what one input file may ask for: a TOML file, such as `decompressed_bytes = 8589934592`
-    #[arg(long, value_name = "FILE")]
-    pub limits: Option<PathBuf>,
+    /// Limits on what one input file may ask for
+    #[command(flatten)]
+    pub limits: LimitsFile,
     /// Exchange rates: a TOML file with `home`, `date` and `[rates]`
     #[arg(long, value_name = "FILE")]
     pub rates: Option<PathBuf>,
@@ -79,7 +80,7 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
     };
     warn_of_age(&rates, &typed.dated, common);
     let vocabulary = Vocabulary::built_in().map_err(|e| Failure::failed(e.to_string()))?;
-    let limits = load_limits(typed.limits.as_deref())?;
+    let limits = typed.limits.load()?;
     let (decisions, unread) = Decisions::load(&typed.decisions)?;
     let files = find_inputs(&typed.inputs)?;
     // decisions inside the output would be replaced by the new run's open questions
@@ -137,17 +138,6 @@ pub fn load_profiles(typed: &ProfileFolder) -> Result<Profiles, Failure> {
             }
         }
     }
-}
-
-/// Reads a limits file, or gives the safe defaults.
-fn load_limits(path: Option<&Path>) -> Result<Limits, Failure> {
-    let Some(path) = path else { return Ok(Limits::default()) };
-    let text = std::fs::read_to_string(path)
-        .map_err(|e| Failure::usage(format!("the limits file {} cannot be read: {e}", path.display())))?;
-    toml::from_str(&text).map_err(|e| {
-        Failure::usage(format!("the limits file {} is wrong: {}", path.display(), e.message()))
-            .hint("its keys are those that the messages name, such as decompressed_bytes, line_bytes or columns")
-    })
 }
 
 /// The account on stdout: per list what was read and what became of it.

@@ -17,22 +17,22 @@ pub fn gather(
     talk: Talk,
 ) -> Gathered {
     let bar = talk.bar("reading", files.len() as u64);
-    let read: Vec<Result<Vec<ListRead>, FileFailure>> = files
+    let read: Vec<Vec<Result<ListRead, FileFailure>>> = files
         .par_iter()
         .map(|file| {
-            let lists = read_file(file, profiles, limits, Use::Build)?;
-            let lists = lists.into_iter().map(|list| read_list(list, None, vocabulary, scope));
+            let lists = read_file(file, profiles, limits, Use::Build).into_iter();
+            let lists = lists.map(|list| list.map(|list| read_list(list, None, vocabulary, scope)));
             let lists = lists.collect();
             bar.inc(1);
-            Ok(lists)
+            lists
         })
         .collect();
     bar.finish_and_clear();
     let mut lists = Vec::new();
     let mut failures = Vec::new();
-    for result in read {
+    for result in read.into_iter().flatten() {
         match result {
-            Ok(read) => lists.extend(read),
+            Ok(list) => lists.push(list),
             Err(failure) => failures.push(failure),
         }
     }

@@ -1,6 +1,7 @@
 //! `samefit onboard`: how a list would be read, and a profile to correct where the guess is wrong.
 
 use super::Common;
+use super::limits_file::LimitsFile;
 use super::machine::json_text;
 use super::one_list::open_list;
 use super::outcome::{Failure, Outcome};
@@ -37,6 +38,9 @@ pub struct OnboardTyped {
     /// Sheet of a workbook, or member of an archive, when it holds several lists
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
+    /// Limits on what the list may ask for
+    #[command(flatten)]
+    pub limits: LimitsFile,
     /// Print the guess as JSON
     #[arg(long)]
     pub json: bool,
@@ -49,7 +53,8 @@ pub struct OnboardTyped {
 pub fn run(typed: &OnboardTyped, common: &Common) -> Result<Outcome, Failure> {
     let talk = Talk::of(common);
     // what a profile says would hide what is guessed
-    let mut list = open_list(&typed.file, &Profiles::none(), typed.sheet.as_deref())?;
+    let limits = typed.limits.load()?;
+    let mut list = open_list(&typed.file, &Profiles::none(), &limits, typed.sheet.as_deref())?;
     let head = list.head().clone();
     let rows = list.next_batch().unwrap_or_default();
     let profile = profile_text(&head, &rows);

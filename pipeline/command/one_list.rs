@@ -2,29 +2,25 @@
 //! hold several, of which one must be named.
 
 use super::outcome::Failure;
-use crate::intake::{InputFile, Limits, ListReader, Profiles, Use, read_file};
+use crate::intake::{FileFailure, InputFile, Limits, ListReader, Profiles, Use, read_file};
 use std::path::Path;
 
 /// Opens the one list of a file, or the one that was named: a sheet of a workbook, a member of an archive.
 ///
 /// # Errors
 /// The file cannot be read as a list, or holds several and none was named.
-pub fn open_list(file: &Path, profiles: &Profiles, name: Option<&str>) -> Result<ListReader, Failure> {
-    let input = InputFile::named(file);
-    let mut lists = read_file(&input, profiles, &Limits::default(), Use::Tidy)
-        .map_err(|failure| Failure::failed(failure.to_string()).hint(failure.hint))?;
+pub fn open_list(file: &Path, profiles: &Profiles, limits: &Limits, name: Option<&str>) -> Result<ListReader, Failure> {
+    let mut lists = read_file(&InputFile::named(file), profiles, limits, Use::Tidy);
     let place = match name {
-        None if lists.len() == 1 => Some(0),
-        None => None,
+        None => (lists.len() == 1).then_some(0),
         Some(name) => lists.iter().position(|list| is_called(list, name)),
     };
     if let Some(place) = place {
-        return Ok(lists.swap_remove(place));
+        return lists
+            .swap_remove(place)
+            .map_err(|failure| Failure::failed(failure.to_string()).hint(failure.hint));
     }
-    if lists.is_empty() {
-        return Err(Failure::failed(format!("{}: holds no list", file.display())));
-    }
-    let names: Vec<String> = lists.iter().map(|list| list.head().shown()).collect();
+    let names: Vec<String> = lists.iter().map(shown).collect();
     Err(Failure::usage(match name {
         Some(name) => format!("{}: holds no list `{name}`", file.display()),
         None => format!("{}: holds {} lists", file.display(), names.len()),
@@ -32,8 +28,20 @@ pub fn open_list(file: &Path, profiles: &Profiles, name: Option<&str>) -> Result
     .hint(format!("choose one with --sheet: {}", names.join(", "))))
 }
 
-fn is_called(list: &ListReader, name: &str) -> bool {
-    let head = list.head();
-    let member = head.file.rsplit_once("!/").map(|(_, member)| member);
-    head.sheet.as_deref() == Some(name) || member == Some(name) || head.shown() == name
+fn shown(list: &Result<ListReader, FileFailure>) -> String {
+    match list {
+        Ok(list) => list.head().shown(),
+        Err(failure) => failure.file.to_string(),
+    }
+}
+
+fn is_called(list: &Result<ListReader, FileFailure>, name: &str) -> bool {
+    let shown = shown(list);
+    let file = match list {
+        Ok(list) => list.head().file.as_ref(),
+        Err(failure) => failure.file.as_ref(),
+    };
+    let sheet = list.as_ref().ok().and_then(|list| list.head().sheet.as_deref());
+    let member = file.rsplit_once("!/").map(|(_, member)| member);
+    sheet == Some(name) || member == Some(name) || shown == name
 }

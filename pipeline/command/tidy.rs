@@ -4,14 +4,14 @@
 //! in place whole, or not at all, and never over the list it is made from.
 
 use super::build::load_profiles;
-use super::machine::rows_csv;
+use super::limits_file::LimitsFile;
 use super::one_list::open_list;
 use super::outcome::{Failure, Outcome};
+use super::rejects_sink::RejectsSink;
 use super::talk::Talk;
 use super::{Common, ProfileFolder};
 use crate::intake::tidy::tidy;
-use crate::intake::{ListAccount, ListReader, Reject};
-use crate::publish::RejectRow;
+use crate::intake::{ListAccount, ListReader};
 use crate::publish::single::{SingleFile, Standing};
 use clap::Args;
 use std::io::{self, Write};
@@ -21,8 +21,6 @@ use std::path::{Path, PathBuf};
 const STDOUT: &str = "-";
 /// Share of rejected lines above which the command ends with exit code 3, as a build does.
 const REJECT_LIMIT: f64 = 0.05;
-/// Rejects told on stderr when no file takes them.
-const MOST_TOLD: usize = 5;
 
 /// What was typed.
 #[derive(Debug, Clone, Args)]
@@ -45,6 +43,9 @@ pub struct TidyTyped {
     /// Supplier profiles
     #[command(flatten)]
     pub profiles: ProfileFolder,
+    /// Limits on what the list may ask for
+    #[command(flatten)]
+    pub limits: LimitsFile,
 }
 
 /// Runs the tidying.
@@ -55,18 +56,20 @@ pub fn run(typed: &TidyTyped, common: &Common) -> Result<Outcome, Failure> {
     let talk = Talk::of(common);
     refuse_own_input(typed)?;
     let profiles = load_profiles(&typed.profiles)?;
-    let list = open_list(&typed.file, &profiles, typed.sheet.as_deref())?;
+    let limits = typed.limits.load()?;
+    let list = open_list(&typed.file, &profiles, &limits, typed.sheet.as_deref())?;
+    let mut rejects = RejectsSink::of(typed.rejects.as_deref(), talk)?;
     let account = if is_stdout(&typed.out) {
-        to_stdout(list)?
+        to_stdout(list, &mut rejects)?
     } else {
-        to_file(list, &typed.out)?
+        to_file(list, &typed.out, &mut rejects)?
     };
     for note in &account.notes {
         let line = note.line.map_or(String::new(), |line| format!(":{line}"));
         talk.say(&format!("{}{line}: {}", typed.file.display(), note.message));
     }
-    write_rejects(typed, talk, &account.rejects)?;
-    let rejected = account.rejects.len() as u64;
+    rejects.close()?;
+    let rejected = account.rejected;
     talk.say(&format!(
         "{}: {} lines read, {} rows written, {} layout lines left out, {rejected} rejected",
         typed.file.display(),
@@ -105,19 +108,21 @@ fn refuse_own_input(typed: &TidyTyped) -> Result<(), Failure> {
     Ok(())
 }
 
-fn to_file(list: ListReader, out: &Path) -> Result<ListAccount, Failure> {
+fn to_file(list: ListReader, out: &Path, rejects: &mut RejectsSink) -> Result<ListAccount, Failure> {
     let mut file = SingleFile::beside(out)?;
-    let (_, account) = tidy(list, &mut file).map_err(|error| unwritable(out, &error))?;
+    let (_, account) =
+        tidy(list, &mut file, &mut |some| rejects.take(some)).map_err(|error| unwritable(out, &error))?;
     file.put(Standing::Replace)?;
     Ok(account)
 }
 
-fn to_stdout(list: ListReader) -> Result<ListAccount, Failure> {
+fn to_stdout(list: ListReader, rejects: &mut RejectsSink) -> Result<ListAccount, Failure> {
     let mut out = Reader {
         out: io::stdout().lock(),
         gone: false,
     };
-    let (_, account) = tidy(list, &mut out).map_err(|error| unwritable(Path::new("standard output"), &error))?;
+    let (_, account) = tidy(list, &mut out, &mut |some| rejects.take(some))
+        .map_err(|error| unwritable(Path::new("standard output"), &error))?;
     Ok(account)
 }
 
@@ -150,44 +155,6 @@ impl<W: Write> Write for Reader<W> {
             Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
             done => done,
         }
-    }
-}
-
-fn write_rejects(typed: &TidyTyped, talk: Talk, rejects: &[Reject]) -> Result<(), Failure> {
-    let Some(path) = &typed.rejects else {
-        for reject in rejects.iter().take(MOST_TOLD) {
-            talk.warn(
-                &format!("{}:{}: {}", reject.file, reject.line, reject.message),
-                &reject.hint,
-            );
-        }
-        if rejects.len() > MOST_TOLD {
-            let rest = rejects.len() - MOST_TOLD;
-            talk.warn(
-                &format!("{rest} more lines could not be read"),
-                "write them to a file with --rejects FILE",
-            );
-        }
-        return Ok(());
-    };
-    let rows: Vec<RejectRow> = rejects.iter().map(reject_row).collect();
-    let text = rows_csv(&[], rows.iter().map(|row| (Vec::new(), row)))?;
-    let mut file = SingleFile::beside(path)?;
-    file.write_all(text.as_bytes())
-        .map_err(|error| unwritable(path, &error))?;
-    file.put(Standing::Replace)?;
-    Ok(())
-}
-
-fn reject_row(reject: &Reject) -> RejectRow {
-    RejectRow {
-        file: reject.file.clone(),
-        line: Some(reject.line),
-        column: reject.column,
-        code: reject.problem.code().into(),
-        message: reject.message.clone(),
-        hint: reject.hint.clone(),
-        raw: reject.raw.clone(),
     }
 }
 

@@ -8,7 +8,7 @@ use encoding_rs::{Decoder, DecoderResult, Encoding};
 use super::survey::fill;
 
 /// Bytes read at a time.
-const BLOCK: usize = 256 << 10;
+const BLOCK: usize = 128 << 10;
 
 /// A byte that is no text.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

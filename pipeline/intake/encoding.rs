@@ -132,28 +132,45 @@ fn likeliest_usual(evidence: &[u8]) -> &'static Encoding {
     best.1
 }
 
-/// GB18030 reads everything GBK does and more. ISO-8859-15 is Windows-1252 but for eight letters; the euro sign before
-/// or after a digit tells it.
+/// ISO-8859-15 is Windows-1252 but for eight letters; the euro sign before or after a digit tells it, where the other
+/// encodings have a currency sign that nobody writes.
+fn is_latin_with_euro(evidence: &[u8]) -> bool {
+    let control_range = evidence.iter().any(|byte| (0x80..0xA0).contains(byte));
+    let euro_by_digit = memchr::memchr_iter(0xA4, evidence).any(|place| {
+        let before = evidence[..place].iter().rev().find(|byte| **byte != b' ');
+        let after = evidence[place + 1..].iter().find(|byte| **byte != b' ');
+        before.is_some_and(u8::is_ascii_digit) || after.is_some_and(u8::is_ascii_digit)
+    });
+    euro_by_digit && !control_range
+}
+
+/// Hungarian in Windows-1250 differs from Windows-1252 in two letters, which stand among German ones there: no language
+/// has the õ or û of Windows-1252 beside ö and ü and none but the vowels of Hungarian.
+fn is_hungarian(evidence: &[u8]) -> bool {
+    let letters = || evidence.iter().copied().filter(|byte| *byte >= 0xC0);
+    // á é í ó ö ő ú ü ű, small and capital
+    let vowels = *b"\xE1\xE9\xED\xF3\xF6\xF5\xFA\xFC\xFB\xC1\xC9\xCD\xD3\xD6\xD5\xDA\xDC\xDB";
+    letters().all(|byte| vowels.contains(&byte))
+        && letters().any(|byte| matches!(byte, 0xF5 | 0xFB | 0xD5 | 0xDB))
+        && letters().any(|byte| matches!(byte, 0xF6 | 0xFC | 0xD6 | 0xDC))
+}
+
+/// GB18030 reads everything GBK does and more.
 fn widened(guess: &'static Encoding, evidence: &[u8]) -> &'static Encoding {
     if guess == encoding_rs::GBK {
         return encoding_rs::GB18030;
     }
     let western = encoding_rs::WINDOWS_1252;
-    if guess == western
-        || western.decode_without_bom_handling(evidence).0 == guess.decode_without_bom_handling(evidence).0
-    {
+    let latin = [western, encoding_rs::WINDOWS_1250, encoding_rs::ISO_8859_2];
+    if latin.contains(&guess) && is_latin_with_euro(evidence) {
+        return encoding_rs::ISO_8859_15;
+    }
+    if latin.contains(&guess) && is_hungarian(evidence) {
+        return encoding_rs::WINDOWS_1250;
+    }
+    if western.decode_without_bom_handling(evidence).0 == guess.decode_without_bom_handling(evidence).0 {
         // where both read the same letters, the commonest is named
-        let guess = western;
-        let control_range = evidence.iter().any(|byte| (0x80..0xA0).contains(byte));
-        let euro_by_digit = memchr::memchr_iter(0xA4, evidence).any(|place| {
-            let before = evidence[..place].iter().rev().find(|byte| **byte != b' ');
-            let after = evidence[place + 1..].iter().find(|byte| **byte != b' ');
-            before.is_some_and(u8::is_ascii_digit) || after.is_some_and(u8::is_ascii_digit)
-        });
-        if euro_by_digit && !control_range {
-            return encoding_rs::ISO_8859_15;
-        }
-        return guess;
+        return western;
     }
     guess
 }
@@ -247,6 +264,24 @@ mod tests {
             "Réf;Prix\n1001;12,50 €\n1002;15,00 €\nDémarreur complété;3 €\n",
         );
         assert_eq!(detected(&euro).0, "ISO-8859-15");
+    }
+
+    #[test]
+    fn a_euro_sign_by_a_digit_and_the_long_vowels_of_hungarian_are_told() {
+        let list: String = (0..15).map(|n| format!("R{n};Lanceur cœur {n};{n},90 €\n")).collect();
+        assert_eq!(
+            detected(&in_encoding("iso-8859-15", &format!("réf;désignation;prix\n{list}"))).0,
+            "ISO-8859-15"
+        );
+        let list: String = (0..15)
+            .map(|n| format!("K{n};Berántó fűkaszához, őrző gyűrű {n};{n},90\n"))
+            .collect();
+        assert_eq!(detected(&in_encoding("windows-1250", &list)).0, "windows-1250");
+        // French has û and German ö, neither has both
+        let french: String = (0..15)
+            .map(|n| format!("R{n};Coûte la même pièce, août {n};{n},90\n"))
+            .collect();
+        assert_eq!(detected(&in_encoding("windows-1252", &french)).0, "windows-1252");
     }
 
     #[test]

@@ -9,9 +9,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-/// Extensions under which a folder's files are taken for lists.
-const LIST_EXTENSIONS: [&str; 12] = [
-    "csv", "tsv", "tab", "psv", "txt", "dat", "asc", "gz", "zst", "xlsx", "xlsm", "zip",
+/// Extensions under which the files of a folder, or the members of an archive, are taken for lists. The last three are
+/// spreadsheets that are not read: taken all the same, so that their failure is told.
+const LIST_EXTENSIONS: [&str; 15] = [
+    "csv", "tsv", "tab", "psv", "txt", "dat", "asc", "gz", "zst", "xlsx", "xlsm", "zip", "xls", "xlsb", "ods",
 ];
 
 /// Folders nested deeper than this are not followed.
@@ -123,7 +124,8 @@ fn walk(given: &Path, folder: &Path, root: &Path, depth: usize, found: &mut Vec<
     Ok(())
 }
 
-fn is_list_name(name: &str) -> bool {
+/// Whether a file of this name is taken for a list.
+pub(crate) fn is_list_name(name: &str) -> bool {
     match name.rsplit_once('.') {
         Some((_, extension)) => LIST_EXTENSIONS
             .iter()

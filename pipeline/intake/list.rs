@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::field::Field;
 use super::problem::Reject;
-use super::profile::Profile;
+use super::profile::{PricePer, PriceTerms, Profile};
 use super::statements::Statements;
 use crate::trade::numerals::Decimals;
 
@@ -214,6 +214,31 @@ impl ListHead {
         }
     }
 
+    /// What the prices of the list mean: a person's word, and where it is silent what the list states of itself.
+    pub fn price_terms(&self) -> PriceTerms {
+        let said = self.profile.as_ref().map(|profile| profile.price.clone());
+        let mut terms = said.unwrap_or_default();
+        let stated = &self.statements;
+        terms.basis = terms.basis.or(stated.basis);
+        terms.per = terms.per.or(stated.per.map(PricePer::Pieces));
+        terms.currency = terms.currency.or(stated.currency.map(|code| code.to_string()));
+        terms
+    }
+
+    /// The profile with the terms of `price_terms`, for those who ask for both together; none where nothing is known.
+    pub fn profile_with_terms(&self) -> Option<Arc<Profile>> {
+        let terms = self.price_terms();
+        match &self.profile {
+            Some(profile) if profile.price == terms => Some(profile.clone()),
+            None if terms == PriceTerms::default() => None,
+            known => {
+                let mut profile = known.as_deref().cloned().unwrap_or_default();
+                profile.price = terms;
+                Some(Arc::new(profile))
+            }
+        }
+    }
+
     /// A head for rows made by hand: comma separated UTF-8 with the given header and fields.
     pub fn plain(file: &str, header: &[&str], fields: &[Field]) -> ListHead {
         let columns = fields
@@ -303,7 +328,9 @@ pub struct ListAccount {
     pub layout: LayoutCounts,
     /// Of the rows handed on, how many were repaired; each has a note.
     pub repaired: u64,
-    /// Lines that could not be read, in file order, complete.
+    /// Lines that could not be read, complete.
+    pub rejected: u64,
+    /// Those of them that were not taken from the reader before, in file order.
     pub rejects: Vec<Reject>,
     /// Close calls, disagreements and repairs.
     pub notes: Vec<Note>,
@@ -312,6 +339,6 @@ pub struct ListAccount {
 impl ListAccount {
     /// Whether read = rows + rejected + layout.
     pub fn balances(&self) -> bool {
-        self.read == self.rows + self.rejects.len() as u64 + self.layout.sum()
+        self.read == self.rows + self.rejected + self.layout.sum()
     }
 }

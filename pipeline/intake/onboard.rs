@@ -243,7 +243,7 @@ fn write_terms(text: &mut String, head: &ListHead, guesses: &[ColumnGuess]) -> s
     )?;
     writeln!(
         text,
-        "# basis = \"net\"      # or \"gross\"\n# per = 1            # pieces the price is for\n# tax_rate = 0.19"
+        "# basis = \"net\"      # or \"gross\"\n# per = \"piece\"      # or \"hundred\", \"thousand\", \"pack\", or a number of pieces\n# tax_rate = 0.19"
     )?;
     writeln!(
         text,

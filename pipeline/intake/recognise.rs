@@ -2,6 +2,7 @@
 //! nothing to read, no line or no known column, fails the list here.
 
 use super::columns::{Columns, decimals_of, map_columns, tells_of_parts};
+use super::disagreement;
 use super::judge::Judge;
 use super::layout::{Layout, Leading, Said, Sampled, find_layout, sample_records};
 use super::list::{ColumnMap, DialectGuess, EncodingGuess, ListHead, MappedBy, Note};
@@ -52,6 +53,9 @@ impl Opening<'_> {
             header_rows: self.said.header_row_count,
         };
         let layout = find_layout(&records, &cut, said);
+        if said.skip_rows.is_some() || said.header_rows.is_some() {
+            disagreement::in_layout(&layout, &find_layout(&records, &cut, Said::default()), &mut found.notes);
+        }
         let no_rows = found.whole == Whole::Yes && layout.leading.len() >= records.len();
         self.refuse(&found, &layout, no_rows)?;
         let comment = self.said.comment_prefix.clone().filter(|text| !text.is_empty());
@@ -115,6 +119,9 @@ impl Opening<'_> {
             ));
         }
         let decimals = self.decimals(&columns, &mapped, &mut notes);
+        if let Some(profile) = profile {
+            disagreement::in_prices(&profile.price, &statements, &columns, &mapped, &mut notes);
+        }
         let header = if self.purpose == Use::Tidy && !titled {
             layout.header.clone()
         } else {

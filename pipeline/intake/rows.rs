@@ -4,6 +4,8 @@
 
 use std::borrow::Cow;
 
+use super::split::{Cell, Cut, Form, unescape};
+
 /// Marks a span that points into `changed` instead of `text`.
 const CHANGED: u32 = 1 << 31;
 
@@ -39,6 +41,7 @@ impl Span {
 pub(crate) struct RowMark {
     pub(crate) line: u32,
     pub(crate) first_cell: u32,
+    pub(crate) cells: u32,
     pub(crate) raw: Span,
 }
 
@@ -65,14 +68,11 @@ impl RowBatch {
     /// Row `index`, from 0. Panics past the end, as slices do.
     pub fn row(&self, index: usize) -> Row<'_> {
         let mark = self.rows[index];
-        let end = self
-            .rows
-            .get(index + 1)
-            .map_or(self.cells.len(), |next| next.first_cell as usize);
+        let first = mark.first_cell as usize;
         Row {
             batch: self,
             mark,
-            cells: &self.cells[mark.first_cell as usize..end],
+            cells: &self.cells[first..first + mark.cells as usize],
         }
     }
 
@@ -105,6 +105,7 @@ impl RowBatch {
         self.rows.push(RowMark {
             line,
             first_cell,
+            cells: self.cells.len() as u32 - first_cell,
             raw: Span::changed(raw_start, self.changed.len()),
         });
     }
@@ -126,6 +127,21 @@ impl RowBatch {
         } else {
             &self.text[span.start as usize..span.end as usize]
         }
+    }
+}
+
+/// Appends the cells of a record to a batch.
+pub(crate) fn push_cells(cut: &Cut, text: &str, cells: &[Cell], batch: &mut RowBatch) {
+    batch.cells.reserve(cells.len());
+    for cell in cells {
+        let span = if cell.form == Form::Escaped {
+            let start = batch.changed.len();
+            unescape(cut, &text[cell.start..cell.end], &mut batch.changed);
+            Span::changed(start, batch.changed.len())
+        } else {
+            Span::text(cell.start, cell.end)
+        };
+        batch.cells.push(span);
     }
 }
 

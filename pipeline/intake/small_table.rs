@@ -68,7 +68,7 @@ pub fn read_small_table(path: &Path, known: impl Fn(&[String]) -> usize) -> Resu
     let bytes = std::fs::read(path).map_err(|error| wrong(error.to_string()))?;
     if bytes.starts_with(b"PK\x03\x04") {
         let most = Limits::default().workbook_bytes;
-        return match unpacked_within(path, most) {
+        return match unpacked_within(Cursor::new(&bytes), most) {
             Ok(true) => sheet_rows(bytes, known).map_err(wrong),
             Ok(false) => Err(wrong(format!("the workbook unpacks to more than {most} bytes"))),
             Err(error) => Err(wrong(format!("the workbook is damaged: {error}"))),

@@ -237,7 +237,7 @@ mod tests {
             &Limits::default(),
             Use::Build,
         );
-        lists.unwrap().remove(0).head().statements.clone()
+        lists.into_iter().next().unwrap().unwrap().head().statements.clone()
     }
 
     fn rows(count: usize) -> String {

@@ -4,8 +4,10 @@
 
 use std::io::{self, Read};
 
+use encoding_rs::Encoding;
+
 /// Bytes read at a time.
-const BLOCK: usize = 256 << 10;
+const BLOCK: usize = 512 << 10;
 /// Bytes of text around non-ASCII bytes kept for detection.
 const EVIDENCE_BYTES: usize = 64 << 10;
 /// First bytes kept.
@@ -39,20 +41,19 @@ pub(crate) struct Survey {
 }
 
 impl Survey {
-    /// Reads everything. `watch` is given each block of unpacked bytes.
-    pub(crate) fn of(mut source: impl Read, mut watch: impl FnMut(&[u8])) -> io::Result<Survey> {
+    /// Reads everything. `watch` is given each block of unpacked bytes, beside the counting of it.
+    pub(crate) fn of(mut source: impl Read, mut watch: impl FnMut(&[u8]) + Send) -> io::Result<Survey> {
         let mut survey = Survey::default();
         let mut block = vec![0; BLOCK];
         let mut kept = 0;
         loop {
             let count = fill(&mut source, &mut block[kept..])?;
-            watch(&block[kept..kept + count]);
             let end = kept + count;
             let last = count == 0;
             if end == 0 {
                 break;
             }
-            kept = survey.take(&block[..end], last);
+            (_, kept) = rayon::join(|| watch(&block[kept..end]), || survey.take(&block[..end], last));
             block.copy_within(end - kept..end, 0);
             if last {
                 break;
@@ -109,16 +110,19 @@ impl Survey {
     }
 
     fn count_sequences(&mut self, block: &[u8]) {
-        for chunk in block.utf8_chunks() {
-            let valid = chunk.valid().as_bytes();
-            if !valid.is_ascii() {
-                self.sound_sequences += valid.iter().filter(|byte| **byte >= 0xC0).count() as u64;
-            }
+        let mut rest = block;
+        loop {
+            let (valid, broken) = rest.split_at(Encoding::utf8_valid_up_to(rest));
+            self.sound_sequences += first_bytes(valid);
             let leads = memchr::memchr_iter(0xC2, valid);
             self.controls += leads
                 .filter(|place| valid.get(place + 1).is_some_and(|next| *next < 0xA0))
                 .count() as u64;
-            self.broken_sequences += u64::from(!chunk.invalid().is_empty());
+            let Some(chunk) = broken.utf8_chunks().next() else {
+                return;
+            };
+            self.broken_sequences += 1;
+            rest = &broken[chunk.invalid().len().max(1)..];
         }
     }
 
@@ -154,6 +158,12 @@ fn cut_tail(block: &[u8]) -> usize {
         }
     }
     0
+}
+
+/// Bytes that start a sequence of several, counted in small sums, which processors do many at a time.
+fn first_bytes(valid: &[u8]) -> u64 {
+    let count = |piece: &[u8]| piece.iter().map(|byte| u8::from(*byte >= 0xC0)).sum::<u8>();
+    valid.chunks(255).map(|piece| u64::from(count(piece))).sum()
 }
 
 /// White space, delimiters, byte order marks and NUL: what a blank list may be made of.

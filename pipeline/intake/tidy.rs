@@ -9,10 +9,18 @@
 use std::io::{self, Write};
 
 use super::list::{ListAccount, ListHead};
+use super::problem::Reject;
 use super::reader::ListReader;
 
-/// Writes one list; returns its head and what became of its lines.
-pub fn tidy(mut list: ListReader, out: &mut dyn Write) -> io::Result<(ListHead, ListAccount)> {
+/// Writes one list, and hands its rejects on as they come; returns its head and what became of its lines.
+///
+/// # Errors
+/// Whatever the output or the taker of rejects says.
+pub fn tidy(
+    mut list: ListReader,
+    out: &mut dyn Write,
+    rejected: &mut dyn FnMut(Vec<Reject>) -> io::Result<()>,
+) -> io::Result<(ListHead, ListAccount)> {
     let mut line = Vec::with_capacity(64 << 10);
     let head = list.head().clone();
     if !head.header.is_empty() {
@@ -26,9 +34,11 @@ pub fn tidy(mut list: ListReader, out: &mut dyn Write) -> io::Result<(ListHead, 
                 line.clear();
             }
         }
+        rejected(list.take_rejects())?;
     }
     out.write_all(&line)?;
     out.flush()?;
+    rejected(list.take_rejects())?;
     Ok((head, list.finish()))
 }
 

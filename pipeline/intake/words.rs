@@ -190,7 +190,16 @@ impl HeaderWords {
 
     /// Whether a text is a header word outright or but for a unit.
     pub(crate) fn is_header(&self, text: &str) -> bool {
-        text.len() <= 60 && self.field_of(text).is_some_and(|(_, confidence)| confidence >= 0.9)
+        if text.len() > 60 {
+            return false;
+        }
+        // what `field_of` is sure of comes from these two ways alone
+        let is_known = |header: &str| {
+            let parts = || header.split(' ').collect::<Vec<_>>();
+            self.whole.contains_key(header) || self.without_last_words(&parts()).is_some()
+        };
+        let header = normalise(text);
+        !header.is_empty() && (is_known(&header) || is_known(&initials_joined(&header)))
     }
 
     /// Whether a text could be a total's by its first letters; cheap, and never wrong about a `false`.

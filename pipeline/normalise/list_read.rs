@@ -50,13 +50,13 @@ impl Gathered {
         gathered
     }
 
-    /// Takes the offers out of the lists, each with the profile of its list, in an order that depends on what the
-    /// lines say: neither file names nor the order of lines in a file reach the result.
+    /// Takes the offers out of the lists, each with the profile of its list and what the list states of its prices, in
+    /// an order that depends on what the lines say: neither file names nor the order of lines in a file reach the result.
     pub fn take_offers(&mut self) -> (Vec<Offer>, Vec<Option<Arc<Profile>>>) {
         let mut both: Vec<(Offer, Option<Arc<Profile>>)> =
             Vec::with_capacity(self.lists.iter().map(|list| list.offers.len()).sum());
         for list in &mut self.lists {
-            let profile = &list.head.profile;
+            let profile = list.head.profile_with_terms();
             both.extend(list.offers.drain(..).map(|offer| (offer, profile.clone())));
         }
         both.par_sort_by(|x, y| by_content(&x.0, &y.0));

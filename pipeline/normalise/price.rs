@@ -16,7 +16,7 @@ use super::price_headings::{contains_words, currency_in, quantity_in};
 use super::vocabulary::Vocabulary;
 use crate::intake::field::Field;
 use crate::intake::list::ListHead;
-use crate::intake::profile::PriceBasis;
+use crate::intake::profile::{PriceBasis, PricePer};
 use crate::intake::rows::Row;
 use crate::intake::statements::basis_in;
 use crate::trade::folding::fold;
@@ -117,7 +117,8 @@ impl PricePlan {
             minimum: head.column_of(Field::MinimumOrder),
             basis: head.column_of(Field::PriceBasis),
             price_of: match terms.and_then(|terms| terms.per) {
-                Some(per) => PriceOf::Pieces(per.max(1)),
+                Some(PricePer::Pieces(per)) => PriceOf::Pieces(per.max(1)),
+                Some(PricePer::Pack) => PriceOf::Pack,
                 None if per_pack => PriceOf::Pack,
                 None if says(&vocabulary.per_piece, &price_heading) => PriceOf::Pieces(1),
                 None => match head.statements.per {

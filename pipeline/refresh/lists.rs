@@ -14,7 +14,7 @@ use serde::{Deserialize, Serialize};
 use super::digest::Digest;
 use super::state::FileStanding;
 use super::store::Store;
-use crate::intake::{FileFailure, InputFile, Limits, Problem, Profile, Profiles, Use, read_file};
+use crate::intake::{FileFailure, InputFile, Limits, ListReader, Problem, Profile, Profiles, Use, read_file};
 use crate::normalise::Scope;
 use crate::normalise::list_read::{ListRead, read_list};
 use crate::normalise::vocabulary::Vocabulary;
@@ -110,7 +110,9 @@ impl<'a> Readings<'a> {
             path: unpacked.list.clone(),
             shown: file.shown.clone(),
         };
-        let lists = match read_file(&input, self.profiles, self.limits, Use::Build) {
+        // of an archive all members are read or none: yesterday's stand in for half a delivery
+        let lists = read_file(&input, self.profiles, self.limits, Use::Build);
+        let lists: Vec<ListReader> = match lists.into_iter().collect() {
             Ok(lists) => lists,
             Err(failure) => return Ok(Err(failure)),
         };

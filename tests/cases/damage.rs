@@ -19,7 +19,7 @@ fn offers(list: &str) -> Vec<Offer> {
         &Limits::default(),
         Use::Build,
     );
-    let mut list = lists.expect("a list").remove(0);
+    let mut list = lists.into_iter().next().expect("a list").expect("a list that reads");
     let vocabulary = Vocabulary::built_in().expect("a vocabulary");
     let normaliser = Normaliser::new(&vocabulary, list.head(), Scope::Fit);
     let mut found = Vec::new();

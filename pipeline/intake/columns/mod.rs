@@ -38,7 +38,8 @@ impl Columns<'_> {
         self.titles.get(index).map_or("", String::as_str)
     }
 
-    fn values(&self, index: usize) -> impl Iterator<Item = &str> {
+    /// The filled cells of a column of the sample.
+    pub(super) fn values(&self, index: usize) -> impl Iterator<Item = &str> {
         self.sample
             .iter()
             .filter_map(move |row| row.get(index))

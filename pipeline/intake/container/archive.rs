@@ -1,11 +1,11 @@
 //! Members of a zip archive, as streams of their own.
 
 use std::fs::File;
-use std::io::{self, Read};
-use std::path::Path;
+use std::io::{self, Read, Seek};
 
 use flate2::Crc;
 use flate2::read::DeflateDecoder;
+use zip::read::ZipFile;
 use zip::{CompressionMethod, ZipArchive};
 
 /// Members beyond this number are refused with the archive, since no supplier sends that many lists.
@@ -14,7 +14,6 @@ const MOST_MEMBERS: usize = 1_000;
 /// Where one member lies in the archive and how it is packed.
 #[derive(Clone, Debug)]
 pub(crate) struct Member {
-    pub(crate) name: String,
     pub(crate) start: u64,
     pub(crate) packed: u64,
     deflated: bool,
@@ -38,18 +37,30 @@ impl Member {
     }
 }
 
+/// One member by its name, and why it cannot be read if so.
+pub(crate) struct Listed {
+    pub(crate) name: String,
+    pub(crate) what: Result<Member, String>,
+}
+
 /// What an archive holds.
 pub(crate) enum Contents {
     Workbook,
-    Lists(Vec<Member>),
+    Lists(Vec<Listed>),
 }
 
 /// The members of an archive in the order of their names. Folders and hidden files are left out.
-pub(crate) fn members(path: &Path) -> Result<Contents, String> {
-    let file = File::open(path).map_err(|error| error.to_string())?;
-    let mut archive = ZipArchive::new(file).map_err(|error| error.to_string())?;
-    if archive.index_for_name("[Content_Types].xml").is_some() && archive.index_for_name("xl/workbook.xml").is_some() {
-        return Ok(Contents::Workbook);
+pub(crate) fn members(packed: impl Read + Seek) -> Result<Contents, String> {
+    let mut archive = ZipArchive::new(packed).map_err(|error| error.to_string())?;
+    let has = |name: &str| archive.index_for_name(name).is_some();
+    if has("[Content_Types].xml") {
+        return match has("xl/workbook.xml") {
+            true => Ok(Contents::Workbook),
+            false => Err("an Office document, but no .xlsx workbook".to_string()),
+        };
+    }
+    if has("mimetype") && has("content.xml") {
+        return Err("an OpenDocument file; save the list as CSV or .xlsx".to_string());
     }
     if archive.len() > MOST_MEMBERS {
         return Err(format!("{} members, the most is {MOST_MEMBERS}", archive.len()));
@@ -59,37 +70,38 @@ pub(crate) fn members(path: &Path) -> Result<Contents, String> {
         let entry = archive.by_index_raw(index).map_err(|error| error.to_string())?;
         let name = entry.name().map_err(|error| error.to_string())?.replace('\\', "/");
         let last = name.rsplit('/').next().unwrap_or_default();
-        if entry.is_dir() || last.starts_with('.') || name.starts_with("__MACOSX/") {
+        if entry.is_dir() || last.starts_with(['.', '~']) || name.starts_with("__MACOSX/") {
             continue;
         }
-        if entry.encrypted() {
-            return Err(format!("member `{name}` is encrypted"));
-        }
-        let deflated = match entry.compression() {
-            CompressionMethod::Stored => false,
-            CompressionMethod::Deflated => true,
-            other => return Err(format!("member `{name}` is packed by {other}, which is not read here")),
+        let what = if entry.encrypted() {
+            Err("it is encrypted".to_string())
+        } else {
+            packing_of(&entry)
         };
-        let start = entry
-            .data_start()
-            .ok_or_else(|| format!("member `{name}` has no place in the file"))?;
-        found.push(Member {
-            start,
-            packed: entry.compressed_size(),
-            deflated,
-            checksum: entry.crc32(),
-            name,
-        });
+        found.push(Listed { name, what });
     }
     found.sort_by(|a, b| a.name.cmp(&b.name));
     Ok(Contents::Lists(found))
 }
 
+fn packing_of<R: Read>(entry: &ZipFile<'_, R>) -> Result<Member, String> {
+    let deflated = match entry.compression() {
+        CompressionMethod::Stored => false,
+        CompressionMethod::Deflated => true,
+        other => return Err(format!("it is packed by {other}, which is not read here")),
+    };
+    Ok(Member {
+        start: entry.data_start().ok_or("it has no place in the archive")?,
+        packed: entry.compressed_size(),
+        deflated,
+        checksum: entry.crc32(),
+    })
+}
+
 /// Whether everything in an archive unpacks to no more than `most` bytes, found by unpacking it into nothing: the sizes
 /// an archive states of itself are only claims.
-pub(crate) fn unpacked_within(path: &Path, most: u64) -> Result<bool, String> {
-    let file = File::open(path).map_err(|error| error.to_string())?;
-    let mut archive = ZipArchive::new(file).map_err(|error| error.to_string())?;
+pub(crate) fn unpacked_within(packed: impl Read + Seek, most: u64) -> Result<bool, String> {
+    let mut archive = ZipArchive::new(packed).map_err(|error| error.to_string())?;
     let mut total = 0u64;
     for index in 0..archive.len() {
         let entry = archive.by_index(index).map_err(|error| error.to_string())?;

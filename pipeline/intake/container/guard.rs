@@ -3,7 +3,8 @@
 use std::fmt;
 use std::io::{self, Read};
 
-use super::super::limits::{Limits, RATIO_GRACE_BYTES};
+use super::super::limits::RATIO_GRACE_BYTES;
+use super::Source;
 
 /// Why a stream was stopped.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,20 +43,23 @@ pub(super) struct Guard {
     inner: Box<dyn Read + Send>,
     passed: u64,
     most: u64,
-    ratio: Option<(u64, u64)>,
+    /// The most that the ratio lets pass; none for a plain file.
+    most_by_ratio: Option<u64>,
+    bytes_limit: u64,
+    ratio_limit: u64,
 }
 
 impl Guard {
-    pub(super) fn new(inner: Box<dyn Read + Send>, packed_bytes: u64, limits: &Limits, packed: bool) -> Guard {
-        let ratio = packed.then(|| {
-            let by_ratio = packed_bytes.max(1).saturating_mul(limits.compression_ratio);
-            (by_ratio.max(RATIO_GRACE_BYTES), limits.compression_ratio)
-        });
+    pub(super) fn new(inner: Box<dyn Read + Send>, source: &Source) -> Guard {
+        let limits = &source.limits;
+        let by_ratio = source.packed_bytes.max(1).saturating_mul(limits.compression_ratio);
         Guard {
             inner,
             passed: 0,
-            most: limits.decompressed_bytes,
-            ratio,
+            most: limits.decompressed_bytes.saturating_sub(source.spent),
+            most_by_ratio: source.is_packed().then_some(by_ratio.max(RATIO_GRACE_BYTES)),
+            bytes_limit: limits.decompressed_bytes,
+            ratio_limit: limits.compression_ratio,
         }
     }
 }
@@ -65,11 +69,11 @@ impl Read for Guard {
         let count = self.inner.read(buffer)?;
         self.passed += count as u64;
         if self.passed > self.most {
-            return Err(io::Error::other(Stop::TooManyBytes { limit: self.most }));
+            let limit = self.bytes_limit;
+            return Err(io::Error::other(Stop::TooManyBytes { limit }));
         }
-        if let Some((most, limit)) = self.ratio
-            && self.passed > most
-        {
+        if self.most_by_ratio.is_some_and(|most| self.passed > most) {
+            let limit = self.ratio_limit;
             return Err(io::Error::other(Stop::RatioTooHigh { limit }));
         }
         Ok(count)

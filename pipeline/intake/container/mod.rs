@@ -4,8 +4,8 @@
 //!
 //! - gzip: all members are read; bytes after the last member that are no gzip are ignored with a note.
 //! - zstd: all frames.
-//! - zip: each member is a list of its own, stored or deflated, its checksum verified; a workbook is told apart by its
-//!   `[Content_Types].xml`.
+//! - zip: each member is a list of its own, stored or deflated, its checksum verified, and may be gzip, zstd or a workbook
+//!   itself, but no archive; a workbook is told apart by its `[Content_Types].xml`.
 //! - anything else is taken as text, unless its first bytes are those of a known binary format.
 
 mod archive;
@@ -16,7 +16,7 @@ use std::fs::File;
 use std::io::{self, BufReader, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
 
-pub(crate) use archive::{Contents, Member, members, unpacked_within};
+pub(crate) use archive::{Contents, Listed, Member, members, unpacked_within};
 pub(crate) use guard::{Stop, stop_of};
 
 use super::limits::Limits;
@@ -84,38 +84,51 @@ pub(crate) enum Packing {
     Member(Member),
 }
 
+/// How a member of an archive is packed once more.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Wrapping {
+    Gzip,
+    Zstd,
+}
+
 /// A list's bytes, to be opened as often as needed.
 #[derive(Clone, Debug)]
 pub(crate) struct Source {
     pub(crate) path: PathBuf,
     pub(crate) packing: Packing,
+    pub(crate) wrapping: Option<Wrapping>,
     pub(crate) packed_bytes: u64,
+    /// Bytes that other lists of the same file unpacked to; they count against the limit together.
+    pub(crate) spent: u64,
     pub(crate) limits: Limits,
 }
 
 impl Source {
-    /// The unpacked bytes from the start. `watch` sees every byte of the file as it lies on the disk, where the packing
-    /// reads it from end to end.
+    /// The unpacked bytes from the start.
     pub(crate) fn open(&self) -> io::Result<Box<dyn Read + Send>> {
         let mut file = File::open(&self.path)?;
-        let inner: Box<dyn Read + Send> = match &self.packing {
+        let stream: Box<dyn Read + Send> = match &self.packing {
             Packing::Plain => Box::new(file),
-            Packing::Gzip => Box::new(Members::new(BufReader::with_capacity(FILE_BUFFER, file))),
+            Packing::Gzip => gunzipped(file),
             Packing::Zstd => Box::new(zstd::stream::read::Decoder::new(file)?),
             Packing::Member(member) => {
                 file.seek(SeekFrom::Start(member.start))?;
                 member.unpack(file)
             }
         };
-        Ok(Box::new(Guard::new(
-            inner,
-            self.packed_bytes,
-            &self.limits,
-            self.is_packed(),
-        )))
+        let stream = match self.wrapping {
+            None => stream,
+            Some(Wrapping::Gzip) => gunzipped(stream),
+            Some(Wrapping::Zstd) => Box::new(zstd::stream::read::Decoder::new(stream)?),
+        };
+        Ok(Box::new(Guard::new(stream, self)))
     }
 
-    fn is_packed(&self) -> bool {
+    pub(crate) fn is_packed(&self) -> bool {
         !matches!(self.packing, Packing::Plain)
     }
+}
+
+fn gunzipped(stream: impl Read + Send + 'static) -> Box<dyn Read + Send> {
+    Box::new(Members::new(BufReader::with_capacity(FILE_BUFFER, stream)))
 }

@@ -5,6 +5,7 @@
 mod copies;
 mod mending;
 mod other_table;
+mod plain;
 
 use std::cell::Cell;
 
@@ -14,13 +15,11 @@ use super::model::Models;
 use super::problem::Problem;
 use super::reader::Use;
 use super::split::Cut;
-use super::words::HeaderWords;
+use super::words::{HeaderWords, normalise};
 use copies::Copies;
 use mending::MOST_WORK;
 use other_table::OtherTable;
-
-/// A column filled this often is a key column: a line without it is looked at twice.
-const KEY_FILLED: f32 = 0.97;
+pub(crate) use plain::PlainRow;
 
 /// What a record is.
 #[derive(Clone, Debug, PartialEq)]
@@ -80,10 +79,10 @@ pub(crate) struct Judge {
     leading: Vec<Leading>,
     taken: usize,
     models: Models,
+    /// Header texts, normalised.
     header: Vec<String>,
     header_rows: Vec<Vec<String>>,
-    first_names: Vec<String>,
-    keys: Vec<usize>,
+    plain: PlainRow,
     comment: Option<String>,
     after_gap: bool,
     other: Option<OtherTable>,
@@ -93,15 +92,6 @@ pub(crate) struct Judge {
 
 impl Judge {
     pub(crate) fn new(layout: &Layout, cut: Cut, purpose: Use, comment: Option<String>) -> Judge {
-        let keys = (0..layout.width)
-            .filter(|column| {
-                layout
-                    .models
-                    .columns
-                    .get(*column)
-                    .is_some_and(|model| model.filled() >= KEY_FILLED)
-            })
-            .collect();
         Judge {
             cut,
             purpose,
@@ -109,14 +99,9 @@ impl Judge {
             leading: layout.leading.clone(),
             taken: 0,
             models: layout.models.clone(),
-            header: layout.header.clone(),
-            first_names: layout
-                .header_rows
-                .iter()
-                .filter_map(|row| row.first().cloned())
-                .collect(),
+            header: layout.header.iter().map(|name| normalise(name)).collect(),
             header_rows: layout.header_rows.clone(),
-            keys,
+            plain: PlainRow::of(&layout.models, layout.width, &layout.header_rows, purpose),
             comment,
             after_gap: false,
             other: None,
@@ -135,20 +120,19 @@ impl Judge {
         self.width
     }
 
-    /// Whether a record is a row beyond doubt, told without gathering its cells: the common case of a long list.
+    /// What a row beyond doubt has.
+    pub(crate) fn plain_row(&self) -> &PlainRow {
+        &self.plain
+    }
+
+    /// Whether rows beyond doubt are rows here: nothing that was read before puts the next line in doubt.
     #[inline]
-    pub(crate) fn is_sure_row<'c>(&self, width: usize, irregular: Quotes, cell: impl Fn(usize) -> &'c str) -> bool {
-        width == self.width
-            && irregular == Quotes::Sound
-            && self.taken >= self.leading.len()
+    pub(crate) fn is_settled(&self) -> bool {
+        self.taken >= self.leading.len()
             && !self.after_gap
             && self.other.is_none()
             && self.comment.is_none()
             && self.copies.is_settled()
-            && !self.keys.is_empty()
-            && self.keys.iter().all(|column| !is_blank(cell(*column)))
-            && !self.first_names.iter().any(|name| name == cell(0))
-            && !(self.purpose == Use::Build && HeaderWords::built_in().may_be_total(cell(0)))
     }
 
     /// Judges the next record.
@@ -158,7 +142,7 @@ impl Judge {
         }
         let regular = seen.cells.len() == self.width && !seen.irregular && !self.after_gap && self.other.is_none();
         let regular = regular && !self.copies.is_watching();
-        if regular && self.comment.is_none() && self.is_plain_row(seen.cells) {
+        if regular && self.comment.is_none() && self.plain.is_plain(seen.cells) {
             self.copies.take(seen.cells);
             return Verdict::Row;
         }
@@ -196,16 +180,6 @@ impl Judge {
         };
         self.taken += 1;
         Verdict::Layout(line)
-    }
-
-    /// Every key cell is filled and the first cell is not the header's.
-    #[inline]
-    fn is_plain_row(&self, cells: &[&str]) -> bool {
-        let first = cells.first().copied().unwrap_or_default();
-        if self.first_names.iter().any(|name| name == first) || HeaderWords::built_in().may_be_total(first) {
-            return false;
-        }
-        !self.keys.is_empty() && self.keys.iter().all(|column| !is_blank(cells[*column]))
     }
 
     fn look_closer(&mut self, seen: &Seen) -> Verdict {
@@ -265,7 +239,7 @@ impl Judge {
             return None;
         }
         let lacks = |column: &&usize| seen.cells.get(**column).is_none_or(|cell| is_blank(cell));
-        let missing = self.keys.iter().filter(lacks).count();
+        let missing = self.plain.keys().iter().filter(lacks).count();
         let heading = match (self.purpose, seen.cells.len()) {
             // a table's title stands after a gap; right under a row it may be a row that is nearly empty
             (Use::Tidy, _) => self.after_gap,
@@ -281,7 +255,8 @@ impl Judge {
             return false;
         };
         let lacks_keys = self
-            .keys
+            .plain
+            .keys()
             .iter()
             .any(|column| cells.get(*column).is_none_or(|cell| is_blank(cell)));
         self.purpose == Use::Build

@@ -99,15 +99,13 @@ impl Judge {
     }
 
     fn is_known_name(&self, cell: &str) -> bool {
-        self.header
-            .iter()
-            .any(|name| !name.is_empty() && normalise(name) == normalise(cell))
-            || HeaderWords::built_in().is_header(cell)
+        let name = normalise(cell);
+        !name.is_empty() && self.header.contains(&name) || HeaderWords::built_in().is_header(cell)
     }
 
     /// Where the first table's columns stand in this header, if all of its names are the first table's.
     fn places_in(&self, cells: &[&str]) -> Option<Vec<Option<usize>>> {
-        let names: Vec<String> = self.header.iter().map(|name| normalise(name)).collect();
+        let names = &self.header;
         let here: Vec<String> = cells.iter().map(|cell| normalise(cell)).collect();
         let known = here.iter().filter(|name| names.contains(name)).count();
         if known < 2 || known * 2 < here.len() {

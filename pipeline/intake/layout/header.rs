@@ -62,14 +62,32 @@ impl Finder<'_> {
             rows.insert(0, above);
         }
         let mut next = start + 1;
-        while rows.len() < MOST_HEADER_ROWS
-            && next < self.records.len()
-            && self.continues_header(next, &rows, &models, words)
-        {
-            rows.push(next);
+        while rows.len() < MOST_HEADER_ROWS && next < self.records.len() {
+            if self.continues_header(next, &rows, &models, words) {
+                rows.push(next);
+            } else if rows.len() + 1 < MOST_HEADER_ROWS
+                && self.is_sparse_row(next)
+                && self.continues_header(next + 1, &rows, &models, words)
+            {
+                // groups within groups: few names of their own, but full ones under them
+                rows.extend([next, next + 1]);
+                next += 1;
+            } else {
+                break;
+            }
             next += 1;
         }
         rows
+    }
+
+    /// A few labels and nothing else.
+    fn is_sparse_row(&self, place: usize) -> bool {
+        let record = &self.records[place];
+        let is_label = |text: &str| text.trim().is_empty() || !class_of(text).is_typed() && text.len() <= 60;
+        record.cells.len() == self.width
+            && record.filled() >= 2
+            && record.cells.iter().all(|(text, _)| is_label(text))
+            && !self.is_units_row(place)
     }
 
     fn is_group_row(&self, place: usize) -> bool {
@@ -84,7 +102,9 @@ impl Finder<'_> {
 
     /// Whether a record under a header row is a further row of the header.
     fn continues_header(&self, place: usize, rows: &[usize], models: &Models, words: &HeaderWords) -> bool {
-        let record = &self.records[place];
+        let Some(record) = self.records.get(place) else {
+            return false;
+        };
         let above = &self.records[rows[rows.len() - 1]];
         if record.cells.len() != self.width || record.filled() == 0 || place + 1 >= self.records.len() {
             return false;
@@ -239,9 +259,9 @@ pub(super) fn join(rows: &[Vec<String>]) -> Vec<String> {
                 .any(|row| row.get(column).is_some_and(|text| !text.trim().is_empty()));
             if !text.is_empty() {
                 group = text;
-                parts.push(text);
+                push_new(parts, text);
             } else if named_below && !group.is_empty() {
-                parts.push(group);
+                push_new(parts, group);
             } else {
                 group = "";
             }
@@ -252,8 +272,15 @@ pub(super) fn join(rows: &[Vec<String>]) -> Vec<String> {
     }
     for (column, text) in last.iter().enumerate() {
         if !text.trim().is_empty() {
-            joined[column].push(text.trim());
+            push_new(&mut joined[column], text.trim());
         }
     }
     joined.into_iter().map(|parts| parts.join(" ")).collect()
+}
+
+/// A cell merged over several rows says its name once.
+fn push_new<'t>(parts: &mut Vec<&'t str>, text: &'t str) {
+    if parts.last() != Some(&text) {
+        parts.push(text);
+    }
 }

@@ -81,12 +81,14 @@ pub(crate) fn first_line(cut: &Cut, text: &[u8], start: usize, at_end: bool, cel
     }
 }
 
-/// Whether an unquoted cell holds a quote.
+/// Whether an unquoted cell holds a quote. Cells that stand side by side are looked through at once: what lies between
+/// them is no quote.
 pub(crate) fn has_loose_quote(cut: &Cut, text: &[u8], cells: &[Cell]) -> bool {
-    cut.quote.is_some_and(|quote| {
-        cells
-            .iter()
-            .any(|cell| cell.form == Form::Plain && memchr::memchr(quote, &text[cell.start..cell.end]).is_some())
+    let Some(quote) = cut.quote else { return false };
+    let mut runs = cells.split(|cell| cell.form != Form::Plain);
+    runs.any(|run| match (run.first(), run.last()) {
+        (Some(first), Some(last)) => memchr::memchr(quote, &text[first.start..last.end]).is_some(),
+        _ => false,
     })
 }
 

@@ -90,8 +90,8 @@ pub struct PriceTerms {
     pub currency: Option<String>,
     /// Net or gross.
     pub basis: Option<PriceBasis>,
-    /// The price is for this many pieces. Default 1, or what the list says.
-    pub per: Option<u32>,
+    /// What one price buys. Default: what the list says.
+    pub per: Option<PricePer>,
     /// Tax rate as a fraction, 0.19 for 19 %.
     pub tax_rate: Option<Money>,
 }
@@ -104,6 +104,44 @@ pub enum PriceBasis {
     Net,
     /// With tax.
     Gross,
+}
+
+/// What one price buys. In the TOML file a number of pieces or a word: `100`, `"piece"`, `"hundred"`, `"thousand"`, `"pack"`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PricePer {
+    /// This many pieces, whatever the pack.
+    Pieces(u32),
+    /// One pack, of as many pieces as the line says.
+    Pack,
+}
+
+/// Most pieces that a price may be for.
+const MOST_PIECES: i64 = 1_000_000;
+
+impl<'de> Deserialize<'de> for PricePer {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        #[derive(Deserialize)]
+        #[serde(untagged)]
+        enum Written {
+            Number(i64),
+            Word(String),
+        }
+        match Written::deserialize(deserializer)? {
+            Written::Number(pieces @ 1..=MOST_PIECES) => Ok(PricePer::Pieces(pieces as u32)),
+            Written::Number(pieces) => Err(de::Error::custom(format!(
+                "`per` is {pieces}, expected 1 to {MOST_PIECES} pieces"
+            ))),
+            Written::Word(word) => match word.as_str() {
+                "piece" => Ok(PricePer::Pieces(1)),
+                "hundred" => Ok(PricePer::Pieces(100)),
+                "thousand" => Ok(PricePer::Pieces(1000)),
+                "pack" => Ok(PricePer::Pack),
+                _ => Err(de::Error::custom(format!(
+                    "`per` is \"{word}\", expected a number of pieces, \"piece\", \"hundred\", \"thousand\" or \"pack\""
+                ))),
+            },
+        }
+    }
 }
 
 /// What delivery costs.

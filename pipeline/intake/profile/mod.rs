@@ -6,5 +6,5 @@
 mod keys;
 mod store;
 
-pub use keys::{ColumnName, Dialect, Money, PriceBasis, PriceTerms, Profile, ShippingTerms};
+pub use keys::{ColumnName, Dialect, Money, PriceBasis, PricePer, PriceTerms, Profile, ShippingTerms};
 pub use store::{ProfileError, Profiles, what_is_wrong};

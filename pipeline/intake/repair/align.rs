@@ -65,8 +65,10 @@ pub(super) fn align(line: &str, cut: &Cut, models: &Models) -> Option<Reading> {
         return None;
     }
     let mut segments = Vec::new();
+    // each column takes at least one piece, so no cell can take more than what is left over
+    let longest = count - width;
     for from in 0..count - 1 {
-        for to in from + 1..count {
+        for to in from + 1..count.min(from + longest + 1) {
             if let Some(segment) = segment(line, cut, &bounds, from, to) {
                 segments.push((from, to, segment));
             }
@@ -114,8 +116,14 @@ impl Table<'_> {
             came: vec![usize::MAX; states],
         };
         table.forward[0] = 0.0;
+        let last = bounds.len() - 1;
         for (index, (from, to, segment)) in table.segments.iter().enumerate() {
             for column in 0..width {
+                let reached = table.forward[from * (width + 1) + column].is_finite();
+                if !reached || last - to < width - column - 1 {
+                    table.fits.push(f32::INFINITY);
+                    continue;
+                }
                 let fit = models.fit(column, segment.look) + unfit_merge(segment, column, models);
                 table.fits.push(fit);
                 let cost = table.forward[from * (width + 1) + column] + fit + segment.cost + bounds[*to].cost;

@@ -92,6 +92,11 @@ impl Cut {
         byte == self.ends[0] || byte == self.ends[1]
     }
 
+    /// The byte that ends a line, of two the second.
+    pub(crate) fn line_end(&self) -> u8 {
+        self.ends[0]
+    }
+
     /// Whether line ends are those of text.
     pub(super) fn counts_lines(&self) -> bool {
         self.ends[0] == b'\n'

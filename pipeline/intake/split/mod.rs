@@ -165,6 +165,9 @@ fn end_record(text: &[u8], stop: usize, at_end: bool, mut record: Record) -> Ste
 
 /// Line ends in a stretch of text: `\r\n` is one.
 pub(crate) fn line_ends(content: &[u8]) -> u32 {
+    if memchr2(b'\n', b'\r', content).is_none() {
+        return 0;
+    }
     let feeds = memchr::memchr_iter(b'\n', content).count();
     let lone = memchr::memchr_iter(b'\r', content)
         .filter(|place| content.get(place + 1) != Some(&b'\n'))

@@ -33,10 +33,8 @@ fuzz_target!(|data: &[u8]| {
         }
     };
     let purpose = if choice & 4 == 0 { Use::Build } else { Use::Tidy };
-    let Ok(lists) = read_file(&InputFile::named(&path), &Profiles::none(), &limits, purpose) else {
-        return;
-    };
-    for mut list in lists {
+    let lists = read_file(&InputFile::named(&path), &Profiles::none(), &limits, purpose);
+    for mut list in lists.into_iter().flatten() {
         let mut rows = 0;
         let mut last_line = 0;
         while let Some(batch) = list.next_batch() {

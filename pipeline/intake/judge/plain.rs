@@ -1,0 +1,67 @@
+//! The row beyond doubt, the common case of a long list: told from its cells alone, without what was read before, so that
+//! many threads can tell it at once. Whether such a row may be believed at this point of the list is for the judge to say.
+
+use super::super::model::Models;
+use super::super::reader::Use;
+use super::super::words::HeaderWords;
+use super::{Quotes, is_blank};
+
+/// A column filled this often is a key column: a line without it is looked at twice.
+const KEY_FILLED: f32 = 0.97;
+
+/// What a row beyond doubt has.
+#[derive(Clone, Debug)]
+pub(crate) struct PlainRow {
+    width: usize,
+    keys: Vec<usize>,
+    first_names: Vec<String>,
+    purpose: Use,
+}
+
+impl PlainRow {
+    pub(super) fn of(models: &Models, width: usize, header_rows: &[Vec<String>], purpose: Use) -> PlainRow {
+        let is_key = |column: &usize| {
+            let model = models.columns.get(*column);
+            model.is_some_and(|model| model.filled() >= KEY_FILLED)
+        };
+        PlainRow {
+            width,
+            keys: (0..width).filter(is_key).collect(),
+            first_names: header_rows.iter().filter_map(|row| row.first().cloned()).collect(),
+            purpose,
+        }
+    }
+
+    /// Cells of a row.
+    pub(crate) fn width(&self) -> usize {
+        self.width
+    }
+
+    /// Columns that every row fills.
+    pub(super) fn keys(&self) -> &[usize] {
+        &self.keys
+    }
+
+    /// Whether a record is a row beyond doubt.
+    #[inline]
+    pub(crate) fn is_sure<'c>(&self, width: usize, quotes: Quotes, cell: impl Fn(usize) -> &'c str) -> bool {
+        width == self.width
+            && quotes == Quotes::Sound
+            && self.is_filled(&cell)
+            && !(self.purpose == Use::Build && HeaderWords::built_in().may_be_total(cell(0)))
+    }
+
+    /// Every key cell is filled, the first cell is not the header's and does not sound like a sum.
+    #[inline]
+    pub(super) fn is_plain(&self, cells: &[&str]) -> bool {
+        let cell = |index: usize| cells.get(index).copied().unwrap_or_default();
+        self.is_filled(&cell) && !HeaderWords::built_in().may_be_total(cell(0))
+    }
+
+    #[inline]
+    fn is_filled<'c>(&self, cell: &impl Fn(usize) -> &'c str) -> bool {
+        !self.keys.is_empty()
+            && self.keys.iter().all(|column| !is_blank(cell(*column)))
+            && !self.first_names.iter().any(|name| name == cell(0))
+    }
+}
