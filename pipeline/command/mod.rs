@@ -27,6 +27,7 @@ pub mod page;
 pub mod refresh;
 pub mod run;
 mod stop;
+pub mod sheet;
 pub mod talk;
 pub mod tidy;
 
@@ -69,6 +70,8 @@ pub enum Command {
     Find(find::FindTyped),
     /// Say what was understood of a text, or why an offer of a run stands where it stands
     Explain(explain::ExplainTyped),
+    /// Write a page to print at full size: a group's bolt pattern, to hold against the old part
+    Sheet(sheet::SheetTyped),
     /// Show how a list would be read, and write a profile to correct
     Onboard(onboard::OnboardTyped),
     /// Write one messy list as plain CSV (RFC 4180, UTF-8)
@@ -101,6 +104,7 @@ pub fn run(typed: Typed) -> Result<Outcome, Failure> {
         Command::Refresh(refresh) => refresh::run(&refresh, &typed.common),
         Command::Find(find) => find::run(&find, &typed.common),
         Command::Explain(explain) => explain::run(&explain, &typed.common),
+        Command::Sheet(sheet) => sheet::run(&sheet, &typed.common),
         Command::Onboard(onboard) => onboard::run(&onboard, &typed.common),
         Command::Tidy(tidy) => tidy::run(&tidy, &typed.common),
         Command::Grade(grade) => grade::run(&grade, &typed.common),
