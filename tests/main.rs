@@ -34,6 +34,7 @@ mod cases {
     mod refresh_refused;
     mod refused;
     mod same_bytes;
+    mod sheet;
     mod talk;
     mod tidy;
 }

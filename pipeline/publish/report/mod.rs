@@ -12,6 +12,7 @@
 
 mod accounts;
 mod blocks;
+mod changes;
 mod index;
 mod limit;
 mod offers;

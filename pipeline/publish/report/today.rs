@@ -1,17 +1,17 @@
 //! What to do today: the few things in a run that are worth someone's minute.
 //!
-//! In this order, each cut to the most that helps: doubtful offers that would be the cheapest if they
-//! fit; offers between yes and no; groups where the same thing costs very different sums; lists with
-//! lines that could not be read; suppliers whose claims the rest often contradicts.
+//! In this order, each cut to the most that helps: what changed since the run before; doubtful offers that
+//! would be the cheapest if they fit; offers between yes and no; groups where the same thing costs very
+//! different sums; lists with lines that could not be read; suppliers whose claims the rest often contradicts.
 
 use std::collections::BTreeMap;
 
 use maud::{Markup, html};
 use rust_decimal::Decimal;
 
-use super::MOST_TASKS;
 use super::view::{GroupView, LIKELY, SURE, Standing};
 use super::words::{amount, confidence, counted, group_link, offer_name};
+use super::{MOST_TASKS, changes};
 use crate::publish::facts::RunFacts;
 use crate::publish::order::Ordered;
 use crate::publish::tables::{CrossrefRow, RejectRow, SupplierRow};
@@ -26,17 +26,19 @@ const MOST_UNDECIDED: usize = 5;
 /// The section at the top of the page.
 pub fn section(views: &[GroupView<'_>], rows: &Ordered<'_>, facts: &RunFacts) -> Markup {
     let currency = facts.home_currency.as_str();
-    let lists = [
+    let mut lists = changes::lists(&rows.changes, views, currency);
+    let standing = [
         measuring_list(&worth_measuring(views), currency),
-        spread_list(&spreads(views), currency),
         undecided_list(&undecided(views)),
+        spread_list(&spreads(views), currency),
         reject_list(&reject_counts(&rows.rejects)),
         record_list(&poor_records(&rows.suppliers)),
     ];
-    let lists: Vec<Markup> = lists.into_iter().flatten().collect();
+    lists.extend(standing.into_iter().flatten());
     html! {
         section #today aria-labelledby="today-heading" {
             h2 #today-heading { "Today" }
+            @if let Some(sentence) = changes::sentence(&rows.changes, &facts.chain) { (sentence) }
             @if lists.is_empty() { p { "Nothing stands out." } }
             div .columns { @for list in &lists { (list) } }
         }
@@ -44,7 +46,7 @@ pub fn section(views: &[GroupView<'_>], rows: &Ordered<'_>, facts: &RunFacts) ->
 }
 
 /// One list of what to do; nothing where there is nothing to do.
-fn tasks(heading: &str, about: &str, entries: Vec<Markup>) -> Option<Markup> {
+pub fn tasks(heading: &str, about: &str, entries: Vec<Markup>) -> Option<Markup> {
     (!entries.is_empty()).then(|| {
         html! {
             div .tasks {
@@ -57,7 +59,7 @@ fn tasks(heading: &str, about: &str, entries: Vec<Markup>) -> Option<Markup> {
 }
 
 /// A task that starts with the figure that makes it worth reading.
-fn task(figure: &str, text: &Markup) -> Markup {
+pub fn task(figure: &str, text: &Markup) -> Markup {
     html! { span .figure { (figure) } " " span .text { (text) } }
 }
 
