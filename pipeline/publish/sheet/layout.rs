@@ -2,8 +2,8 @@
 //!
 //! The drawing is [`WIDE_MM`] by [`HIGH_MM`], which goes on A4 and on Letter inside margins of 12 mm. A
 //! pattern is turned so that its holes fit; the rest of its circle may run out of the drawing. Where not
-//! all holes fit, two neighbours do the same service: holes spaced evenly are checked pair by pair, the
-//! sheet being turned. Nothing is ever drawn smaller than it is.
+//! all holes fit, two neighbours do the same service, if need be from corner to corner: holes spaced evenly
+//! are checked pair by pair, the sheet being turned. Nothing is ever drawn smaller than it is.
 
 use std::f64::consts::{PI, TAU};
 
@@ -83,22 +83,30 @@ fn centred(holes: &[(f64, f64)], circle_mm: f64, hole_mm: f64) -> Option<Placed>
     })
 }
 
-/// The first two holes side by side near the upper edge, the centre of the circle below them.
+/// The first two holes, side by side near the upper edge with the centre of the circle below them; from corner to
+/// corner where they stand too far apart for that.
 fn neighbours(holes: u8, circle_mm: f64, hole_mm: f64) -> Option<Placed> {
     const FROM_TOP_MM: f64 = 45.0;
-    let chord_mm = chord_from_circle(holes, circle_mm);
-    if holes < 2 || chord_mm + hole_mm > WIDE_MM - LEFT_MM {
+    if holes < 2 {
         return None;
     }
-    let middle = (LEFT_MM + WIDE_MM) / 2.0;
-    let below = (circle_mm * circle_mm - chord_mm * chord_mm).max(0.0).sqrt() / 2.0;
+    let chord_mm = chord_from_circle(holes, circle_mm);
+    let (wide_mm, high_mm) = (WIDE_MM - LEFT_MM - hole_mm, FLOOR_MM - hole_mm);
+    let (turn, from_top_mm) = if chord_mm <= wide_mm {
+        (0.0, FROM_TOP_MM)
+    } else if chord_mm <= wide_mm.hypot(high_mm) {
+        (high_mm.atan2(wide_mm), FLOOR_MM / 2.0)
+    } else {
+        return None;
+    };
+    let (along_x, along_y) = (turn.cos(), turn.sin());
+    let (middle_x, middle_y) = ((LEFT_MM + WIDE_MM) / 2.0, from_top_mm);
+    let hole = |way: f64| (middle_x + way * along_x, middle_y + way * along_y);
+    let to_centre_mm = (circle_mm * circle_mm - chord_mm * chord_mm).max(0.0).sqrt() / 2.0;
     Some(Placed {
         drawn: Drawn::Neighbours,
-        centre: (middle, FROM_TOP_MM + below),
-        holes: vec![
-            (middle - chord_mm / 2.0, FROM_TOP_MM),
-            (middle + chord_mm / 2.0, FROM_TOP_MM),
-        ],
+        centre: (middle_x - to_centre_mm * along_y, middle_y + to_centre_mm * along_x),
+        holes: vec![hole(-chord_mm / 2.0), hole(chord_mm / 2.0)],
     })
 }
 
@@ -112,13 +120,14 @@ mod tests {
 
     #[test]
     fn neighbours_stand_a_chord_apart_however_the_pattern_is_turned() {
-        // s = D sin(pi / n), computed: 3 on 118 and on 198, 4 on 140 and on 239, 6 on 280.
+        // s = D sin(pi / n), computed: 3 on 118, 198 and 240, 4 on 140 and 239, 6 on 280.
         for (holes, circle_mm, chord_mm) in [
             (3, 118.0, 102.191),
             (3, 198.0, 171.473),
             (4, 140.0, 98.995),
             (4, 239.0, 168.999),
             (6, 280.0, 140.0),
+            (3, 240.0, 207.846),
         ] {
             let placed = place(holes, circle_mm, 6.6).unwrap();
             let (a, b) = (placed.holes[0], placed.holes[1]);
@@ -152,7 +161,8 @@ mod tests {
     fn what_is_too_large_is_drawn_by_its_neighbours_or_not_at_all() {
         assert_eq!(place(3, 118.0, 6.6).unwrap().drawn, Drawn::Whole);
         assert_eq!(place(6, 280.0, 9.0).unwrap().drawn, Drawn::Neighbours);
-        assert_eq!(place(3, 240.0, 6.6), None);
+        assert_eq!(place(3, 240.0, 6.6).unwrap().drawn, Drawn::Neighbours);
+        assert_eq!(place(3, 300.0, 6.6), None);
         assert!(place(0, 118.0, 6.6).unwrap().holes.is_empty());
     }
 }

