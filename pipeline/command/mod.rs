@@ -26,8 +26,8 @@ pub mod outcome;
 pub mod page;
 pub mod refresh;
 pub mod run;
-mod stop;
 pub mod sheet;
+mod stop;
 pub mod talk;
 pub mod tidy;
 
