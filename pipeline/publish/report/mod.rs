@@ -174,6 +174,10 @@ fn groups(views: &[GroupView<'_>], left_out: &LeftOut, rows: &Ordered<'_>) -> Ma
 /// What the script fills; hidden where it does not run.
 fn search_form() -> Markup {
     html! {
+        p #unable .notice hidden {
+            "This browser cannot unpack the offers: it lacks DecompressionStream, which browsers have had since 2023. "
+            "Every offer is in crossref.csv."
+        }
         div #browse hidden {
             form #search role="search" {
                 div .field .wide {

@@ -63,7 +63,7 @@ fn table(sheet: &FitSheet) -> Markup {
         .collect();
     let rows = [
         ("Mounting holes", "count", count),
-        ("Hole to next hole", "from edge to edge, plus one hole diameter", chord),
+        ("Hole to next hole", "edge to edge, plus one hole diameter", chord),
         (
             "Bolt circle",
             "through the centres of the holes",
@@ -71,21 +71,21 @@ fn table(sheet: &FitSheet) -> Markup {
         ),
         (
             "Hole diameter",
-            "medium clearance hole of ISO 273 or ASME B18.2.8",
+            "medium clearance, ISO 273 or ASME B18.2.8",
             either(&[holes.join(" or "), stated(sheet, About::HoleDiameter)]),
         ),
         ("Screw", "thread gauge; the head does not tell", names.join(" or ")),
         (
             "Depth",
-            "from flange to the tip of the pawls, drawn in",
+            "from flange to pawl tip, pawls drawn in",
             stated(sheet, About::Depth),
         ),
         ("Pawls", "count; steel or plastic", stated(sheet, About::Pawls)),
-        ("Cup", "round holes, square slots or teeth; their count", String::new()),
-        ("Flange", "outer diameter; must drop into the shroud", String::new()),
+        ("Cup", "round holes, slots or teeth; their count", String::new()),
+        ("Flange", "outer diameter; drops into the shroud", String::new()),
         (
             "Pull",
-            "side the rope leaves; direction the reel turns",
+            "side of the rope; way the reel turns",
             stated(sheet, About::PullSide),
         ),
     ];

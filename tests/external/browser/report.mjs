@@ -108,6 +108,14 @@ const withoutScript = async (open) => {
   await context.close();
 };
 
+const inAnOldBrowser = async (context) => {
+  const page = await context.newPage();
+  await page.addInitScript(() => delete globalThis.DecompressionStream);
+  await page.goto(url);
+  holds("a browser that cannot unpack says so", await page.locator("#unable").isVisible());
+  await page.close();
+};
+
 await drive(async (open) => {
   const context = await open({});
   const page = await watched(context, url);
@@ -118,6 +126,7 @@ await drive(async (open) => {
   await onPaper(page);
   await inEveryLight(page);
   await keyboard(context);
+  await inAnOldBrowser(context);
   note(await context.browser()?.version() ?? "chromium");
   await context.close();
   await withoutScript(open);

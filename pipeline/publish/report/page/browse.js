@@ -53,7 +53,7 @@ const refresh = () => {
 
 // Opens the group a link names, wherever it stands in the list.
 const follow = () => {
-  const wanted = groups.anchor.indexOf(decodeURIComponent(location.hash.slice(1)));
+  const wanted = groups.anchor.indexOf(location.hash.slice(1));
   if (wanted < 0) return;
   let entry = byId(groups.anchor[wanted]);
   if (!entry) {
@@ -73,6 +73,10 @@ const follow = () => {
 };
 
 const begin = async () => {
+  if (!("DecompressionStream" in globalThis)) {
+    if (byId("unable")) byId("unable").hidden = false;
+    return;
+  }
   overview = await block("overview");
   groups = overview.groups;
   if (!groups.id.length || !list) return;
