@@ -20,7 +20,6 @@
 //! - `dossier`    all that a finished run knows of one offer
 //! - `pair`       two offers side by side: what joins them into one product, or parts them
 //! - `claim_pairs`  the same claim by claim: what agrees, what contradicts, by how much
-//! - `dossier`    all that a finished run knows of one offer, or of two
 //! - `sheet`      a fit group with its readings, for the sheet that is printed at full size
 //! - `truth`      known answers to a run's lists
 //! - `grading`    a run measured against them

@@ -1,7 +1,8 @@
 //! What to do today: the few things in a run that are worth someone's minute.
 //!
 //! In this order, each cut to the most that helps: what changed since the run before; doubtful offers that
-//! would be the cheapest if they fit; offers between yes and no; groups where the same thing costs very
+//! would be the cheapest if they fit; questions for a person; offers between yes and no; groups where the same
+//! thing costs very
 //! different sums; lists with lines that could not be read; suppliers whose claims the rest often contradicts.
 
 use std::collections::BTreeMap;
@@ -14,12 +15,14 @@ use super::words::{amount, confidence, counted, group_link, offer_name};
 use super::{MOST_TASKS, changes};
 use crate::publish::facts::RunFacts;
 use crate::publish::order::Ordered;
-use crate::publish::tables::{CrossrefRow, RejectRow, SupplierRow};
+use crate::publish::tables::{CrossrefRow, RejectRow, ReviewRow, SupplierRow};
 use crate::publish::terminal::inert;
 
 /// A supplier is named when even the friendly end of its track record is below this.
 pub const POOR_RECORD: f64 = 0.9;
 
+/// Questions for a person that are listed one by one.
+const MOST_QUESTIONS: usize = 5;
 /// Offers between yes and no that are listed one by one.
 const MOST_UNDECIDED: usize = 5;
 
@@ -29,6 +32,7 @@ pub fn section(views: &[GroupView<'_>], rows: &Ordered<'_>, facts: &RunFacts) ->
     let mut lists = changes::lists(&rows.changes, views, currency);
     let standing = [
         measuring_list(&worth_measuring(views), currency),
+        question_list(&rows.review),
         undecided_list(&undecided(views)),
         spread_list(&spreads(views), currency),
         reject_list(&reject_counts(&rows.rejects)),
@@ -110,6 +114,24 @@ fn measuring_list(found: &[Measuring<'_>], currency: &str) -> Option<Markup> {
         "Doubtful offers that would be the cheapest of their group, if they fit",
         found.iter().map(entry).collect(),
     )
+}
+
+/// The questions of review.csv that are worth most.
+fn question_list(questions: &[&ReviewRow]) -> Option<Markup> {
+    let entry = |row: &&ReviewRow| {
+        let text = html! {
+            (inert(&row.asked)) ": " strong { (inert(&row.this_offer)) } "; " (inert(&row.that))
+            @if !row.measure_first.is_empty() { span .measure { "Find out: " (inert(&row.measure_first)) } }
+        };
+        task(&format!("{} yes", confidence(row.probability)), &text)
+    };
+    let mut entries: Vec<Markup> = questions.iter().take(MOST_QUESTIONS).map(entry).collect();
+    if questions.len() > MOST_QUESTIONS {
+        entries.push(html! { (questions.len() - MOST_QUESTIONS) " more are in review.csv" });
+    }
+    let heading = format!("To decide: {}", counted(questions.len(), "question", "questions"));
+    let about = "Fill in review.csv, or the workbook's sheet, and give it back: a decision holds in every later run";
+    tasks(&heading, about, entries)
 }
 
 /// Offers nearest to an even chance, and how many are not sure in all.
