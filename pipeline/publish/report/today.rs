@@ -2,8 +2,8 @@
 //!
 //! In this order, each cut to the most that helps: what changed since the run before; doubtful offers that
 //! would be the cheapest if they fit; questions for a person; offers between yes and no; groups where the same
-//! thing costs very
-//! different sums; lists with lines that could not be read; suppliers whose claims the rest often contradicts.
+//! thing costs very different sums; lists with lines that could not be read; suppliers whose claims the rest often
+//! contradicts.
 
 use std::collections::BTreeMap;
 
