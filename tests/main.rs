@@ -36,6 +36,7 @@ mod cases {
     mod refresh_refused;
     mod refused;
     mod same_bytes;
+    mod sheet;
     mod talk;
     mod tidy;
     mod universal;

@@ -32,6 +32,7 @@ mod plan_page;
 pub mod refresh;
 mod rejects_sink;
 pub mod run;
+pub mod sheet;
 mod stop;
 pub mod talk;
 pub mod tidy;
@@ -78,6 +79,8 @@ pub enum Command {
     Plan(plan::PlanTyped),
     /// Say what was understood of a text, or why an offer of a run stands where it stands
     Explain(explain::ExplainTyped),
+    /// Write a page to print at full size: a group's bolt pattern, to hold against the old part
+    Sheet(sheet::SheetTyped),
     /// Show how a list would be read, and write a profile to correct
     Onboard(onboard::OnboardTyped),
     /// Write one messy list as plain CSV (RFC 4180, UTF-8)
@@ -111,6 +114,7 @@ pub fn run(typed: Typed) -> Result<Outcome, Failure> {
         Command::Find(find) => find::run(&find, &typed.common),
         Command::Plan(plan) => plan::run(&plan, &typed.common),
         Command::Explain(explain) => explain::run(&explain, &typed.common),
+        Command::Sheet(sheet) => sheet::run(&sheet, &typed.common),
         Command::Onboard(onboard) => onboard::run(&onboard, &typed.common),
         Command::Tidy(tidy) => tidy::run(&tidy, &typed.common),
         Command::Grade(grade) => grade::run(&grade, &typed.common),

@@ -24,6 +24,7 @@
 //! - `dossier`    all that a finished run knows of one offer
 //! - `pair`       two offers side by side: what joins them into one product, or parts them
 //! - `claim_pairs`  the same claim by claim: what agrees, what contradicts, by how much
+//! - `sheet`      a fit group with its readings, for the sheet that is printed at full size
 //! - `truth`      known answers to a run's lists
 //! - `link_recall` how many true pairs the link stage looked at
 //! - `grading`    a run measured against them
@@ -53,6 +54,7 @@ pub mod review;
 pub mod run_tables;
 pub mod shelf;
 pub mod terms;
+pub mod sheet;
 pub mod truth;
 pub mod why;
 pub mod why_link;

@@ -14,7 +14,7 @@ use std::time::SystemTime;
 fn samefit_agrees_with_outside_references() {
     let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/external/run.py");
     let mut command = Command::new("python3");
-    command.arg(&script);
+    command.arg(&script).args(["--samefit", env!("CARGO_BIN_EXE_samefit")]);
     match built_facts() {
         Some(facts) => command.arg("--facts").arg(facts),
         None => command.arg("--profile").arg(profile()),

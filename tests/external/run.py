@@ -1,9 +1,10 @@
 """Compares samefit with outside references: the one entry.
 
-    python3 tests/external/run.py [--facts PATH | --profile NAME] [--run FOLDER]... [--only WORD]
+    python3 tests/external/run.py [--facts PATH --samefit PATH | --profile NAME] [--run FOLDER]... [--only WORD]
 
-Installs the pinned references into target/external-venv (once), builds the example `facts`, which prints what samefit
-believes, and runs every check in the folder `checks`. Where no package registry answers it says so and ends well,
+Installs the pinned references into target/external-venv and the packages that drive a browser into
+target/external-browser (once), builds samefit and the example `facts`, which prints what samefit believes, and runs
+every check in the folder `checks`. Where no package registry answers it says so and ends well,
 unless SAMEFIT_EXTERNAL=required: then it fails. SAMEFIT_EXTERNAL=off skips without trying. What was said is kept in
 target/external-report.txt as well.
 
@@ -27,15 +28,21 @@ if not TARGET.is_absolute():
 VENV = TARGET / "external-venv"
 REPORT = TARGET / "external-report.txt"
 REQUIREMENTS = HERE / "requirements.txt"
+BROWSER = TARGET / "external-browser"
+BROWSER_PINS = ("package.json", "package-lock.json")
 FASTENER_TABLES = "bd_warehouse==0.4.0"
 OLDEST_PYTHON = (3, 11)
 MODE = os.environ.get("SAMEFIT_EXTERNAL", "auto")
 
-# What pip, apt and the resolver say when nobody answers, as opposed to answering "no such version".
+# What pip, npm, apt and the resolver say when nobody answers, as opposed to answering "no such version".
 NOBODY_ANSWERS = (
     "connection broken",
     "connecttimeout",
     "connection refused",
+    "econnrefused",
+    "enotfound",
+    "etimedout",
+    "eai_again",
     "connection reset",
     "failed to establish a new connection",
     "max retries exceeded",
@@ -74,14 +81,18 @@ def compare(arguments, report):
     try:
         install_references()
         install_units()
-        facts = arguments.facts or build_facts(arguments.profile)
+        browser_packages = install_browser_packages()
+        built = build(arguments.profile) if not (arguments.facts and arguments.samefit) else Path()
+        facts = arguments.facts or built / "examples" / "facts"
+        samefit = arguments.samefit or built / "samefit"
     except Unreachable as trouble:
         reason = f"no package registry answers: {trouble}"
         return fail(report, reason) if MODE == "required" else skip(report, reason)
     except Broken as trouble:
         return fail(report, str(trouble))
     command = [python_of(VENV), "-B", "-m", "checks", "--facts", facts, "--mode", MODE]
-    command += ["--fastener-tables", VENV / "bd_warehouse"]
+    command += ["--fastener-tables", VENV / "bd_warehouse", "--samefit", samefit]
+    command += ["--browser-packages", browser_packages or ""]
     for finished in arguments.run:
         command += ["--run", finished.resolve()]
     if arguments.only:
@@ -97,12 +108,15 @@ def compare(arguments, report):
 def parse_arguments():
     parser = argparse.ArgumentParser(description="Compare samefit with outside references")
     parser.add_argument("--facts", type=Path, help="the built example `facts` (otherwise it is built)")
-    parser.add_argument("--profile", default="dev", help="the cargo profile to build it with")
+    parser.add_argument("--samefit", type=Path, help="samefit as built (otherwise it is built)")
+    parser.add_argument("--profile", default="dev", help="the cargo profile to build them with")
     parser.add_argument("--run", type=Path, action="append", default=[], help="a finished run to be read by others")
     parser.add_argument("--only", metavar="WORD", help="only checks whose name contains WORD")
     arguments = parser.parse_args()
     if arguments.facts:
         arguments.facts = arguments.facts.resolve()
+    if arguments.samefit:
+        arguments.samefit = arguments.samefit.resolve()
     return arguments
 
 
@@ -137,13 +151,34 @@ def install_units():
     run(["apt-get", "install", "-y", "-qq", "--no-install-recommends", "units"], env=quiet)
 
 
-def build_facts(profile):
-    """Builds the example that answers for samefit, and says where it is."""
+def install_browser_packages():
+    """The pinned packages that drive a browser, kept until the pins change. Without npm there are none, and the checks
+    that need them say so."""
+    npm = shutil.which("npm")
+    if not npm:
+        return None
+    pins = {name: (HERE / "browser" / name).read_bytes() for name in BROWSER_PINS}
+    key = hashlib.sha256(b"".join(pins.values())).hexdigest()
+    marker = BROWSER / "ready"
+    if not (marker.is_file() and marker.read_text() == key):
+        shutil.rmtree(BROWSER, ignore_errors=True)
+        BROWSER.mkdir(parents=True)
+        for name, content in pins.items():
+            (BROWSER / name).write_bytes(content)
+        # No script of a package runs: none of them needs to, and chromium is Debian's.
+        ask([npm, "ci", "--prefix", BROWSER, "--ignore-scripts", "--no-audit", "--no-fund"])
+        marker.write_text(key)
+    return BROWSER
+
+
+def build(profile):
+    """Builds samefit and the example that answers for it, and says where they lie."""
     cargo = os.environ.get("CARGO", "cargo")
-    built = run([cargo, "build", "--quiet", "--locked", "--profile", profile, "--example", "facts"], cwd=ROOT)
+    command = [cargo, "build", "--quiet", "--locked", "--profile", profile, "--bin", "samefit", "--example", "facts"]
+    built = run(command, cwd=ROOT)
     if built.returncode:
-        raise Broken(f"the example `facts` does not build\n{built.stdout}")
-    return TARGET / ("debug" if profile == "dev" else profile) / "examples" / "facts"
+        raise Broken(f"samefit or the example `facts` does not build\n{built.stdout}")
+    return TARGET / ("debug" if profile == "dev" else profile)
 
 
 def ask(command):

@@ -2,24 +2,25 @@
 //!
 //! One file that needs nothing else: no request leaves it, and its content policy forbids any. Wording
 //! that suppliers wrote is shown as words; it cannot become markup, script or a change of direction.
-//! Without script the page is complete up to its limits; the script adds the search and the longer lists.
+//! What to do today, the suppliers' accounts and the cautions are there without script. Groups and offers
+//! lie in packed blocks (`blocks`) which the page's own script inflates, draws and searches on demand.
 //!
 //! Limits, so that the file opens at once on a telephone:
-//! - [`SHOWN_PER_GROUP`] offers of a group stand open, more wait behind a button
 //! - [`MOST_OFFERS`] offers and [`MOST_GROUPS`] groups in all; what is left out is said, and lies in
 //!   crossref.csv
 //! - at most [`MOST_TASKS`] entries under each heading of what to do today
 
 mod accounts;
-mod data;
-mod drawing;
-mod group;
-mod policy;
+mod blocks;
+mod changes;
+mod index;
+mod limit;
+mod offers;
+mod overview;
 mod today;
 mod view;
+mod words;
 
-use std::cmp::Reverse;
-use std::collections::BTreeSet;
 use std::path::Path;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -29,22 +30,40 @@ use super::facts::RunFacts;
 use super::fresh::write_fresh;
 use super::manifest::Settled;
 use super::order::Ordered;
+use super::policy::content_policy;
 use super::terminal::inert;
 use crate::trade::cautions;
-use group::Covers;
+use limit::LeftOut;
 use view::{GroupView, group_views};
+use words::counted;
 
-/// Offers of a group that stand open in the page.
-const SHOWN_PER_GROUP: usize = 12;
 /// Offers the page carries in all.
-const MOST_OFFERS: usize = 20_000;
+const MOST_OFFERS: usize = 100_000;
 /// Groups the page carries.
-const MOST_GROUPS: usize = 2_000;
+const MOST_GROUPS: usize = 10_000;
 /// Entries under each heading of what to do today.
-const MOST_TASKS: usize = 10;
+const MOST_TASKS: usize = 8;
 
-const STYLE: &str = include_str!("page.css");
-const SCRIPT: &str = include_str!("page.js");
+const STYLE: &str = concat!(
+    include_str!("page/base.css"),
+    include_str!("page/groups.css"),
+    include_str!("page/print.css")
+);
+
+/// The page's script: small files that share one scope, closed to the outside.
+const SCRIPT: &str = concat!(
+    "\"use strict\";\n(() => {\n",
+    include_str!("page/elements.js"),
+    include_str!("page/blocks.js"),
+    include_str!("page/pattern.js"),
+    include_str!("page/charts.js"),
+    include_str!("page/offers.js"),
+    include_str!("page/group.js"),
+    include_str!("page/understand.js"),
+    include_str!("page/search.js"),
+    include_str!("page/browse.js"),
+    "})();\n"
+);
 
 /// Writes the report.
 pub fn write_report(
@@ -53,64 +72,17 @@ pub fn write_report(
     settled: &Settled<'_>,
     facts: &RunFacts,
 ) -> Result<(), PublishError> {
-    let data = |views: &[GroupView<'_>]| data::embedded(views).map_err(PublishError::format(path));
     let mut views = group_views(rows);
-    let left_out = limit(&mut views);
-    let page = page(&views, &left_out, &data(&views)?, rows, settled, facts);
+    let left_out = limit::limit(&mut views);
+    let blocks = blocks::blocks(&views, &facts.home_currency).map_err(PublishError::format(path))?;
+    let page = page(&views, &left_out, &blocks, rows, settled, facts);
     write_fresh(path, page.into_string().as_bytes())
-}
-
-/// What the page does not carry.
-#[derive(Debug, Default, PartialEq, Eq)]
-struct LeftOut {
-    groups: usize,
-    offers: usize,
-}
-
-/// Cuts the views to what the page carries: the groups with most offers stay, and of each group its
-/// cheapest.
-fn limit(views: &mut Vec<GroupView<'_>>) -> LeftOut {
-    let mut left_out = keep_largest(views, MOST_GROUPS);
-    let total: usize = views.iter().map(|view| view.offers.len()).sum();
-    let share = per_group_share(views, total);
-    for view in views.iter_mut() {
-        view.carried = view.offers.len().min(share);
-        left_out.offers += view.offers.len() - view.carried;
-    }
-    left_out
-}
-
-/// Keeps so many groups, those with most offers, in their order.
-fn keep_largest(views: &mut Vec<GroupView<'_>>, most: usize) -> LeftOut {
-    let mut by_size: Vec<usize> = (0..views.len()).collect();
-    by_size.sort_by_key(|at| (Reverse(views[*at].offers.len()), *at));
-    let cut: BTreeSet<usize> = by_size.into_iter().skip(most).collect();
-    let offers = cut.iter().map(|at| views[*at].offers.len()).sum();
-    let mut at = 0..;
-    views.retain(|_| at.next().is_none_or(|at| !cut.contains(&at)));
-    LeftOut {
-        groups: cut.len(),
-        offers,
-    }
-}
-
-/// The greatest count of offers per group that keeps the page within [`MOST_OFFERS`].
-fn per_group_share(views: &[GroupView<'_>], total: usize) -> usize {
-    if total <= MOST_OFFERS {
-        return usize::MAX;
-    }
-    let mut share = MOST_OFFERS / views.len().max(1);
-    let carried = |share: usize| views.iter().map(|view| view.offers.len().min(share)).sum::<usize>();
-    while carried(share + 1) <= MOST_OFFERS {
-        share += 1;
-    }
-    share
 }
 
 fn page(
     views: &[GroupView<'_>],
     left_out: &LeftOut,
-    data: &str,
+    blocks: &Markup,
     rows: &Ordered<'_>,
     settled: &Settled<'_>,
     facts: &RunFacts,
@@ -120,57 +92,52 @@ fn page(
         html lang="en" {
             head {
                 meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy::content_policy(STYLE, SCRIPT));
+                meta http-equiv="Content-Security-Policy" content=(content_policy(STYLE, SCRIPT));
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="referrer" content="no-referrer";
                 meta name="color-scheme" content="light dark";
-                title { "samefit: what fits, what it costs" }
+                title { "samefit: what fits, and what it costs" }
                 style { (PreEscaped(STYLE)) }
             }
             body {
-                a .skip href="#groups" { "Skip to the fit groups" }
-                (heading(settled, facts))
+                a .skip href="#groups" { "Skip to the search" }
+                (masthead(settled, facts))
                 main {
                     (today::section(views, rows, facts))
                     (groups(views, left_out, rows))
-                    (safety())
+                    (cautions())
                     (accounts::suppliers(&rows.suppliers))
                     (accounts::rejects(&rows.rejects))
                     (notes(facts))
                 }
-                footer { p { "samefit " (facts.version) ". The tables beside this page hold every row." } }
-                script type="application/json" id="data" { (PreEscaped(data)) }
+                footer { p { "samefit " (facts.version) ". The tables beside this page hold every row of the run." } }
+                (blocks)
                 script { (PreEscaped(SCRIPT)) }
             }
         }
     }
 }
 
-fn heading(settled: &Settled<'_>, facts: &RunFacts) -> Markup {
-    let figures = [
-        ("offers", "offers"),
-        ("fit_groups", "fit groups"),
-        ("products", "products"),
-        ("lists", "lists"),
-        ("set_aside", "set aside"),
-        ("rejected", "rejected"),
-    ];
+fn masthead(settled: &Settled<'_>, facts: &RunFacts) -> Markup {
+    let count = |name: &str, one, several| counted(usize::try_from(settled.count(name)).unwrap_or(0), one, several);
     html! {
-        header {
+        header .masthead {
             h1 { "What fits, and what it costs" }
-            p .limit { (cautions::LIMIT) }
-            dl .figures {
-                @for (name, label) in figures {
-                    div { dt { (label) } dd { (settled.count(name)) } }
+            p .account {
+                strong { (count("offers", "offer", "offers")) } " in " (count("lists", "list", "lists")) " are "
+                strong { (count("products", "product", "products")) } " in "
+                strong { (count("fit_groups", "fit group", "fit groups")) } ". "
+                (count("set_aside", "line was", "lines were")) " set aside, "
+                (count("rejected", "line", "lines")) " could not be read. "
+                @if !facts.home_currency.is_empty() {
+                    "Delivered prices are in " (facts.home_currency) ", for one piece, from what the lists say."
                 }
             }
-            @if !facts.home_currency.is_empty() {
-                p { "Delivered prices are in " (facts.home_currency) ", for one piece, from what the lists say." }
-            }
+            p .limit { (cautions::LIMIT) }
             nav aria-label="Sections" {
-                a href="#today" { "To do today" }
-                a href="#groups" { "Fit groups" }
-                a href="#safety" { "Cautions" }
+                a href="#today" { "Today" }
+                a href="#groups" { "Find a part" }
+                a href="#cautions" { "Cautions" }
                 a href="#suppliers" { "Suppliers" }
                 a href="#rejects" { "Lines not read" }
             }
@@ -179,47 +146,85 @@ fn heading(settled: &Settled<'_>, facts: &RunFacts) -> Markup {
 }
 
 fn groups(views: &[GroupView<'_>], left_out: &LeftOut, rows: &Ordered<'_>) -> Markup {
-    let covers = Covers::of(views);
     let ungrouped = rows.crossref.iter().filter(|row| row.group_id.is_empty()).count();
     html! {
         section #groups aria-labelledby="groups-heading" {
-            h2 #groups-heading { "Fit groups" }
-            p { "Parts in one group bolt on and work in place of each other. All bolt patterns are drawn at one scale." }
-            form #search role="search" hidden {
-                label for="query" { "Part number, engine code, size, wording" }
-                input #query type="search" autocomplete="off" spellcheck="false";
-                p #found role="status" {}
+            h2 #groups-heading { "Find a part" }
+            p .lead {
+                "A fit group is all parts that bolt on and work in place of each other. Bolt patterns are drawn at one "
+                "scale, so that two groups can be told apart by eye."
             }
             @if *left_out != LeftOut::default() {
                 p .notice {
-                    "Not on this page: " (left_out.groups) " groups and " (left_out.offers)
-                    " offers. All of them are in crossref.csv."
+                    "Not on this page: " (counted(left_out.groups, "group", "groups")) " and "
+                    (counted(left_out.offers, "offer", "offers")) ". All of them are in crossref.csv."
                 }
             }
             @if ungrouped > 0 {
-                p .notice { (ungrouped) " offers belong to no fit group; they are in crossref.csv." }
+                p .notice { (counted(ungrouped, "offer belongs", "offers belong")) " to no fit group; see crossref.csv." }
             }
-            @if views.is_empty() { p { "No fit group came out of these lists." } }
-            @for view in views { (group::article(view, &covers)) }
+            @if views.is_empty() { p { "No fit group came out of these lists." } } @else {
+                (search_form())
+                (index::without_script(views))
+            }
         }
     }
 }
 
-fn safety() -> Markup {
+/// What the script fills; hidden where it does not run.
+fn search_form() -> Markup {
     html! {
-        section #safety aria-labelledby="safety-heading" {
-            h2 #safety-heading { "Before ordering, and before the work" }
-            @if !cautions::BEFORE_ORDERING.is_empty() {
-                h3 { "It may not be the starter" }
-                ul { @for wording in cautions::BEFORE_ORDERING { li { (wording) } } }
+        p #unable .notice hidden {
+            "This browser cannot unpack the offers: it lacks DecompressionStream, which browsers have had since 2023. "
+            "Every offer is in crossref.csv."
+        }
+        div #browse hidden {
+            form #search role="search" {
+                div .field .wide {
+                    label for="query" { "Part number, engine code, size or wording" }
+                    input #query type="search" autocomplete="off" autocapitalize="none" spellcheck="false"
+                        aria-describedby="understood";
+                }
+                div .field {
+                    label for="kind" { "Kind of part" }
+                    select #kind { option value="" { "every kind" } }
+                }
+                div .field {
+                    label for="order" { "Order" }
+                    select #order {
+                        option value="kind" { "kind and size" }
+                        option value="offers" { "most offers" }
+                        option value="price" { "cheapest" }
+                    }
+                }
+                p #understood { "For example 212cc 3 holes, 168F, M8 118 mm, or a number with or without its dashes" }
+                p #found role="status" {}
             }
-            h3 { "At the engine" }
-            dl .cautions {
-                @for caution in cautions::SAFETY {
-                    div { dt { (caution.cue) } dd { (caution.wording) } }
+            ol #list {}
+            p { button #more type="button" hidden { "Show more groups" } }
+        }
+    }
+}
+
+fn cautions() -> Markup {
+    html! {
+        section #cautions aria-labelledby="cautions-heading" {
+            h2 #cautions-heading { "Before ordering, and before the work" }
+            div .columns {
+                div {
+                    h3 { "It may not be the starter" }
+                    ul { @for wording in cautions::BEFORE_ORDERING { li { (wording) } } }
+                    p .limit { (cautions::LIMIT) }
+                }
+                div {
+                    h3 { "At the engine" }
+                    dl .cautions {
+                        @for caution in cautions::SAFETY {
+                            div { dt { (caution.cue) } dd { (caution.wording) } }
+                        }
+                    }
                 }
             }
-            p .limit { (cautions::LIMIT) }
         }
     }
 }

@@ -1,50 +1,74 @@
 //! What to do today: the few things in a run that are worth someone's minute.
 //!
-//! In this order, each cut to the most that helps: doubtful offers that would be the cheapest if they
-//! fit; offers between yes and no; groups where the same thing costs very different sums; lists with
-//! lines that could not be read; suppliers whose claims the rest often contradicts.
+//! In this order, each cut to the most that helps: what changed since the run before; doubtful offers that
+//! would be the cheapest if they fit; questions for a person; offers between yes and no; groups where the same
+//! thing costs very different sums; lists with lines that could not be read; suppliers whose claims the rest often
+//! contradicts.
 
 use std::collections::BTreeMap;
 
 use maud::{Markup, html};
 use rust_decimal::Decimal;
 
-use super::MOST_TASKS;
-use super::data::confidence;
 use super::view::{GroupView, LIKELY, SURE, Standing};
-use crate::publish::column::money;
+use super::words::{amount, confidence, counted, group_link, offer_name};
+use super::{MOST_TASKS, changes};
 use crate::publish::facts::RunFacts;
 use crate::publish::order::Ordered;
-use crate::publish::tables::{CrossrefRow, RejectRow, SupplierRow};
+use crate::publish::tables::{CrossrefRow, RejectRow, ReviewRow, SupplierRow};
 use crate::publish::terminal::inert;
 
 /// A supplier is named when even the friendly end of its track record is below this.
-const POOR_RECORD: f64 = 0.9;
+pub const POOR_RECORD: f64 = 0.9;
 
+/// Questions for a person that are listed one by one.
+const MOST_QUESTIONS: usize = 5;
 /// Offers between yes and no that are listed one by one.
 const MOST_UNDECIDED: usize = 5;
 
 /// The section at the top of the page.
 pub fn section(views: &[GroupView<'_>], rows: &Ordered<'_>, facts: &RunFacts) -> Markup {
     let currency = facts.home_currency.as_str();
-    let measuring = worth_measuring(views);
-    let undecided = undecided(views);
-    let spreads = spreads(views);
-    let rejects = reject_counts(&rows.rejects);
-    let poor = poor_records(&rows.suppliers);
-    let nothing =
-        measuring.is_empty() && undecided.is_empty() && spreads.is_empty() && rejects.is_empty() && poor.is_empty();
+    let mut lists = changes::lists(&rows.changes, views, currency);
+    let standing = [
+        measuring_list(&worth_measuring(views), currency),
+        question_list(&rows.review),
+        undecided_list(&undecided(views)),
+        spread_list(&spreads(views), currency),
+        reject_list(&reject_counts(&rows.rejects)),
+        record_list(&poor_records(&rows.suppliers)),
+    ];
+    lists.extend(standing.into_iter().flatten());
     html! {
         section #today aria-labelledby="today-heading" {
-            h2 #today-heading { "To do today" }
-            @if nothing { p { "Nothing stands out." } }
-            (measuring_list(&measuring, currency))
-            (undecided_list(&undecided))
-            (spread_list(&spreads, currency))
-            (reject_list(&rejects))
-            (record_list(&poor))
+            h2 #today-heading { "Today" }
+            @if let Some(sentence) = changes::sentence(&rows.changes, &facts.chain) { (sentence) }
+            @if lists.is_empty() { p { "Nothing stands out." } }
+            div .columns { @for list in &lists { (list) } }
         }
     }
+}
+
+/// One list of what to do; nothing where there is nothing to do.
+pub fn tasks(heading: &str, about: &str, entries: Vec<Markup>) -> Option<Markup> {
+    (!entries.is_empty()).then(|| {
+        html! {
+            div .tasks {
+                h3 { (heading) }
+                p .about { (about) }
+                ul { @for entry in &entries { li { (entry) } } }
+            }
+        }
+    })
+}
+
+/// A task that starts with the figure that makes it worth reading.
+pub fn task(figure: &str, text: &Markup) -> Markup {
+    html! { span .figure { (figure) } " " span .text { (text) } }
+}
+
+fn find_out(offer: &CrossrefRow) -> Markup {
+    html! { @if !offer.measure_first.is_empty() { span .measure { "Find out: " (inert(&offer.measure_first)) } } }
 }
 
 /// An offer that is not sure and would be the cheapest of its group, with what that would save.
@@ -77,21 +101,37 @@ fn worth_measuring<'a>(views: &'a [GroupView<'a>]) -> Vec<Measuring<'a>> {
     found
 }
 
-fn measuring_list(found: &[Measuring<'_>], currency: &str) -> Markup {
-    html! {
-        @if !found.is_empty() {
-            h3 { "Worth measuring: the cheapest, if it fits" }
-            ul {
-                @for Measuring { view, offer, saving } in found {
-                    li {
-                        (offer_words(offer)) " for " (group_link(view)) ": " (confidence(offer.confidence)) " sure, would save "
-                        (money(saving.round_dp(2))) " " (currency) "."
-                        @if !offer.measure_first.is_empty() { " Find out first: " (inert(&offer.measure_first)) "." }
-                    }
-                }
-            }
-        }
+fn measuring_list(found: &[Measuring<'_>], currency: &str) -> Option<Markup> {
+    let entry = |Measuring { view, offer, saving }: &Measuring<'_>| {
+        let text = html! {
+            (offer_name(offer)) ", " (confidence(offer.confidence)) " sure, would be the cheapest " (group_link(view))
+            (find_out(offer))
+        };
+        task(&format!("Saves {}", amount(*saving, currency)), &text)
+    };
+    tasks(
+        "Worth measuring",
+        "Doubtful offers that would be the cheapest of their group, if they fit",
+        found.iter().map(entry).collect(),
+    )
+}
+
+/// The questions of review.csv that are worth most.
+fn question_list(questions: &[&ReviewRow]) -> Option<Markup> {
+    let entry = |row: &&ReviewRow| {
+        let text = html! {
+            (inert(&row.asked)) ": " strong { (inert(&row.this_offer)) } "; " (inert(&row.that))
+            @if !row.measure_first.is_empty() { span .measure { "Find out: " (inert(&row.measure_first)) } }
+        };
+        task(&format!("{} yes", confidence(row.probability)), &text)
+    };
+    let mut entries: Vec<Markup> = questions.iter().take(MOST_QUESTIONS).map(entry).collect();
+    if questions.len() > MOST_QUESTIONS {
+        entries.push(html! { (questions.len() - MOST_QUESTIONS) " more are in review.csv" });
     }
+    let heading = format!("To decide: {}", counted(questions.len(), "question", "questions"));
+    let about = "Fill in review.csv, or the workbook's sheet, and give it back: a decision holds in every later run";
+    tasks(&heading, about, entries)
 }
 
 /// Offers nearest to an even chance, and how many are not sure in all.
@@ -111,21 +151,17 @@ fn undecided<'a>(views: &'a [GroupView<'a>]) -> Vec<(&'a GroupView<'a>, &'a Cros
     found
 }
 
-fn undecided_list(found: &[(&GroupView<'_>, &CrossrefRow)]) -> Markup {
-    html! {
-        @if !found.is_empty() {
-            h3 { "Between yes and no: " (found.len()) " offers" }
-            ul {
-                @for (view, offer) in found.iter().take(MOST_UNDECIDED) {
-                    li {
-                        (offer_words(offer)) " in " (group_link(view)) ": " (confidence(offer.confidence)) " sure."
-                        @if !offer.measure_first.is_empty() { " Find out first: " (inert(&offer.measure_first)) "." }
-                    }
-                }
-                @if found.len() > MOST_UNDECIDED { li { (found.len() - MOST_UNDECIDED) " more are in crossref.csv." } }
-            }
-        }
+fn undecided_list(found: &[(&GroupView<'_>, &CrossrefRow)]) -> Option<Markup> {
+    let entry = |(view, offer): &(&GroupView<'_>, &CrossrefRow)| {
+        let text = html! { (offer_name(offer)) " in " (group_link(view)) (find_out(offer)) };
+        task(&format!("{} sure", confidence(offer.confidence)), &text)
+    };
+    let mut entries: Vec<Markup> = found.iter().take(MOST_UNDECIDED).map(entry).collect();
+    if found.len() > MOST_UNDECIDED {
+        entries.push(html! { (found.len() - MOST_UNDECIDED) " more are in crossref.csv" });
     }
+    let heading = format!("Between yes and no: {}", counted(found.len(), "offer", "offers"));
+    tasks(&heading, "One measurement settles each of them", entries)
 }
 
 /// What the sure offers of a group cost: cheapest, middle and dearest.
@@ -163,20 +199,24 @@ fn spreads<'a>(views: &'a [GroupView<'a>]) -> Vec<Spread<'a>> {
     found
 }
 
-fn spread_list(found: &[Spread<'_>], currency: &str) -> Markup {
-    html! {
-        @if !found.is_empty() {
-            h3 { "Same fit, very different price" }
-            ul {
-                @for Spread { view, low, middle, high } in found {
-                    li {
-                        (group_link(view)) ": " (money(low.round_dp(2))) " to " (money(high.round_dp(2))) " " (currency)
-                        ", middle " (money(middle.round_dp(2))) "; cheapest at " (inert(&view.group.cheapest_supplier)) "."
-                    }
-                }
-            }
-        }
-    }
+fn spread_list(found: &[Spread<'_>], currency: &str) -> Option<Markup> {
+    let entry = |Spread {
+                     view,
+                     low,
+                     middle,
+                     high,
+                 }: &Spread<'_>| {
+        let text = html! {
+            (group_link(view)) ": half of the offers cost " (amount(*middle, currency)) " or more, the dearest "
+            (amount(*high, currency)) "; cheapest at " strong { (inert(&view.group.cheapest_supplier)) }
+        };
+        task(&format!("From {}", amount(*low, currency)), &text)
+    };
+    tasks(
+        "Same fit, very different price",
+        "Sure offers only, delivered",
+        found.iter().map(entry).collect(),
+    )
 }
 
 /// Rejects per file and code, most first, with the hint that goes with the code.
@@ -196,20 +236,19 @@ fn reject_counts<'a>(rejects: &[&'a RejectRow]) -> Vec<(&'a str, &'a str, &'a st
     counts
 }
 
-fn reject_list(counts: &[(&str, &str, &str, usize)]) -> Markup {
-    html! {
-        @if !counts.is_empty() {
-            h3 { "Lists to mend" }
-            ul {
-                @for (file, code, hint, count) in counts {
-                    li {
-                        (inert(file)) ": " (count) " × " code { (inert(code)) }
-                        @if !hint.is_empty() { " – " (inert(hint)) }
-                    }
-                }
-            }
-        }
-    }
+fn reject_list(counts: &[(&str, &str, &str, usize)]) -> Option<Markup> {
+    let entry = |(file, code, hint, count): &(&str, &str, &str, usize)| {
+        let text = html! {
+            strong { (inert(file)) } ": " code { (inert(code)) }
+            @if !hint.is_empty() { span .measure { (inert(hint)) } }
+        };
+        task(&counted(*count, "line", "lines"), &text)
+    };
+    tasks(
+        "Lists to mend",
+        "Lines that could not be read, by what is wrong with them",
+        counts.iter().map(entry).collect(),
+    )
 }
 
 fn poor_records<'a>(suppliers: &[&'a SupplierRow]) -> Vec<&'a SupplierRow> {
@@ -225,29 +264,18 @@ fn poor_records<'a>(suppliers: &[&'a SupplierRow]) -> Vec<&'a SupplierRow> {
     found
 }
 
-fn record_list(found: &[&SupplierRow]) -> Markup {
-    html! {
-        @if !found.is_empty() {
-            h3 { "Suppliers to read with care" }
-            ul {
-                @for list in found {
-                    li {
-                        (inert(&list.supplier)) ": the rest contradicts " (list.contradicted_claims) " of "
-                        (list.checked_claims) " claims that can be checked."
-                    }
-                }
-            }
-        }
-    }
-}
-
-fn offer_words(offer: &CrossrefRow) -> Markup {
-    html! {
-        strong { (inert(&offer.supplier)) }
-        @if !offer.supplier_sku.is_empty() { " " (inert(&offer.supplier_sku)) }
-    }
-}
-
-fn group_link(view: &GroupView<'_>) -> Markup {
-    html! { a href={ "#" (view.anchor) } { (inert(&view.group.name)) } }
+fn record_list(found: &[&SupplierRow]) -> Option<Markup> {
+    let entry = |list: &&SupplierRow| {
+        let text = html! {
+            strong { (inert(&list.supplier)) } ": the rest contradicts " (list.contradicted_claims) " of "
+            (list.checked_claims) " claims that can be checked"
+        };
+        let high = list.track_record_high.unwrap_or(1.0);
+        task(&format!("At most {} hold", confidence(high)), &text)
+    };
+    tasks(
+        "Suppliers to read with care",
+        "What they say of a part is borne out less often than what others say",
+        found.iter().map(entry).collect(),
+    )
 }

@@ -10,9 +10,11 @@ from . import (
     clustering,
     currencies,
     fasteners,
+    fit_sheet,
     identifiers,
     linking,
     published,
+    report_page,
     strings,
     swept_volumes,
     units,
@@ -31,6 +33,8 @@ SUBJECTS = (
     swept_volumes,
     bolt_patterns,
     published,
+    report_page,
+    fit_sheet,
 )
 
 
@@ -38,11 +42,15 @@ def main():
     parser = argparse.ArgumentParser(prog="checks")
     parser.add_argument("--facts", required=True)
     parser.add_argument("--fastener-tables", required=True)
+    parser.add_argument("--samefit", default="")
+    parser.add_argument("--browser-packages", default="")
     parser.add_argument("--mode", choices=("auto", "required"), default="auto")
     parser.add_argument("--run", action="append", default=[])
     parser.add_argument("--only", default="")
     arguments = parser.parse_args()
     context = Context(Facts(arguments.facts), arguments.fastener_tables, arguments.run)
+    context.samefit = arguments.samefit
+    context.browser_packages = arguments.browser_packages
 
     passed = failed = skipped = 0
     for subject in SUBJECTS:

@@ -41,6 +41,9 @@ class Context:
         self.facts = facts
         self.fastener_tables = fastener_tables
         self.runs = runs
+        # samefit itself, and the packages that drive a browser; empty where there are none
+        self.samefit = ""
+        self.browser_packages = ""
 
 
 class Check:
