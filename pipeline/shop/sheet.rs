@@ -4,7 +4,7 @@
 //! are not settled here: the candidates are handed back. Where the group's bolt circle is not settled, every
 //! reading that its offers' words allow becomes one of the sheet, those named most often first.
 
-use super::find::{Limits, SETTLED, find};
+use super::find::{Limits, SETTLED, StockWanted, find};
 use super::need::{Need, NeedError, Question};
 use super::run_tables::rows_of;
 use super::why::items;
@@ -80,6 +80,10 @@ pub fn group_named(vocabulary: &Vocabulary, run: &FinishedRun, name: &str) -> Re
     let limits = Limits {
         min_confidence: 0.0,
         supplier: None,
+        deliver_within: None,
+        stock: StockWanted::Any,
+        quantity: 1,
+        most: 1,
     };
     let answer = find(run, &need, &limits)?;
     let group = |at: usize| answer.groups[at].clone();
