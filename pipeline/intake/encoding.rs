@@ -144,15 +144,15 @@ fn is_latin_with_euro(evidence: &[u8]) -> bool {
     euro_by_digit && !control_range
 }
 
-/// Hungarian in Windows-1250 differs from Windows-1252 in two letters, which stand among German ones there: no language
-/// has the õ or û of Windows-1252 beside ö and ü and none but the vowels of Hungarian.
+/// Hungarian in Windows-1250 differs from Windows-1252 in two letters. No language has the õ or û of Windows-1252 beside
+/// ö or ü, or both of them, and none but the vowels of Hungarian.
 fn is_hungarian(evidence: &[u8]) -> bool {
     let letters = || evidence.iter().copied().filter(|byte| *byte >= 0xC0);
     // á é í ó ö ő ú ü ű, small and capital
     let vowels = *b"\xE1\xE9\xED\xF3\xF6\xF5\xFA\xFC\xFB\xC1\xC9\xCD\xD3\xD6\xD5\xDA\xDC\xDB";
-    letters().all(|byte| vowels.contains(&byte))
-        && letters().any(|byte| matches!(byte, 0xF5 | 0xFB | 0xD5 | 0xDB))
-        && letters().any(|byte| matches!(byte, 0xF6 | 0xFC | 0xD6 | 0xDC))
+    let has = |small: u8| letters().any(|byte| byte == small || byte == small - 0x20);
+    let (long_o, long_u) = (has(0xF5), has(0xFB));
+    letters().all(|byte| vowels.contains(&byte)) && (long_o && long_u || (long_o || long_u) && (has(0xF6) || has(0xFC)))
 }
 
 /// GB18030 reads everything GBK does and more.

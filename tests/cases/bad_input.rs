@@ -208,3 +208,65 @@ fn rates_that_cannot_be_used_are_named() {
         .saying("no-rates.toml");
     assert!(!out.exists());
 }
+
+#[test]
+fn a_bad_member_of_an_archive_is_named_and_the_others_are_processed() {
+    let home = bench();
+    let mut archive = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+    for (name, content) in [
+        ("good.csv", SMALL_LIST),
+        ("empty.csv", ""),
+        ("odd.csv", "when;mood\n1;fair\n"),
+    ] {
+        archive
+            .start_file(name, zip::write::SimpleFileOptions::default())
+            .unwrap();
+        std::io::Write::write_all(&mut archive, content.as_bytes()).unwrap();
+    }
+    let packed = archive.finish().unwrap().into_inner();
+    let lists = write(home.path(), "lists.zip", packed);
+    let out = home.path().join("run");
+    samefit(&["build", text(&lists), "--out", text(&out)])
+        .with_code(3)
+        .saying("lists.zip!/empty.csv");
+    assert_eq!(rows(text(&out), "crossref.csv").len(), 3);
+    let codes: Vec<String> = rows(text(&out), "rejects.csv")
+        .iter()
+        .map(|row| format!("{} {}", &row[0], &row[3]))
+        .collect();
+    assert_eq!(
+        codes,
+        [
+            "lists.zip!/empty.csv empty-file",
+            "lists.zip!/odd.csv no-recognisable-column"
+        ]
+    );
+}
+
+#[test]
+fn what_a_list_states_of_tax_reaches_its_landed_prices() {
+    let home = bench();
+    let out = home.path().join("run");
+    let note = |preamble: &str| {
+        let list = write(home.path(), "good.csv", format!("{preamble};;;\n;;;\n{SMALL_LIST}"));
+        samefit(&["build", text(&list), "--out", text(&out), "--quiet"]).with_code(0);
+        let column = crate::helpers::column(text(&out), "crossref.csv", "landed_note");
+        rows(text(&out), "crossref.csv")[0][column].to_string()
+    };
+    assert!(note("Price list").contains("net or gross not known"));
+    assert!(!note("All prices net, excluding VAT").contains("net or gross not known"));
+    assert!(note("All prices gross, including VAT").contains("tax included"));
+}
+
+#[test]
+fn the_readme_names_every_limit_with_its_default() {
+    let readme = fs::read_to_string("README.md").unwrap();
+    let limits = format!("{:?}", samefit::intake::Limits::default());
+    for key in samefit::intake::Limits::KEYS {
+        let value = limits.split(&format!("{key}: ")).nth(1).unwrap();
+        let value: String = value.chars().take_while(char::is_ascii_digit).collect();
+        let row = readme.lines().find(|line| line.starts_with(&format!("| `{key}` |")));
+        let row = row.unwrap_or_else(|| panic!("no row for {key}"));
+        assert!(row.ends_with(&format!("| {value} |")), "{row}");
+    }
+}

@@ -111,3 +111,56 @@ fn a_reader_that_goes_away_is_no_error() {
     assert!(matches!(output.status.code(), Some(0 | 3)));
     assert!(!String::from_utf8_lossy(&output.stderr).contains("error"));
 }
+
+#[test]
+fn limits_are_set_by_a_file_and_a_wrong_one_is_named() {
+    let home = bench();
+    let list = format!("sku;title\n1;a\n2;{}\n3;c\n", "long ".repeat(30));
+    let list = write(home.path(), "list.csv", list);
+    let limits = write(home.path(), "limits.toml", "line_bytes = 64\n");
+    for command in ["tidy", "onboard"] {
+        let mut arguments = vec![command, text(&list), "--limits", text(&limits)];
+        if command == "tidy" {
+            arguments.extend(["--out", "-"]);
+            let ended = samefit(&arguments).with_code(3).saying("`line_bytes`");
+            assert_eq!(ended.stdout, "sku,title\r\n1,a\r\n3,c\r\n");
+        } else {
+            samefit(&arguments).with_code(0);
+        }
+        let narrow = write(home.path(), "narrow.toml", "columns = 1\n");
+        arguments[3] = text(&narrow);
+        samefit(&arguments).with_code(1).saying("`columns`").saying("list.csv");
+        let mistyped = write(home.path(), "mistyped.toml", "line_byte = 64\n");
+        arguments[3] = text(&mistyped);
+        samefit(&arguments)
+            .with_code(2)
+            .saying("mistyped.toml")
+            .saying("line 1")
+            .saying("did you mean `line_bytes`?");
+        let none = write(home.path(), "none.toml", "columns = 0\n");
+        arguments[3] = text(&none);
+        samefit(&arguments).with_code(2).saying("`columns` is 0");
+    }
+}
+
+#[test]
+fn rejects_are_written_whole() {
+    let home = bench();
+    let mut list = String::from("sku;title;price\n");
+    for line in 0..40 {
+        list.push_str(&format!("A{line};Starter {line};{line},50\n"));
+    }
+    let mut list = list.into_bytes();
+    list.extend(b"A99;Griff \xFF;1,00\n".repeat(12));
+    let list = write(home.path(), "list.csv", list);
+    let rejects = home.path().join("rejects.csv");
+    samefit(&["tidy", text(&list), "--out", "-", "--rejects", text(&rejects)]).with_code(3);
+    let rows: Vec<csv::StringRecord> = csv::Reader::from_path(&rejects)
+        .unwrap()
+        .records()
+        .map(|row| row.unwrap())
+        .collect();
+    assert_eq!(rows.len(), 12);
+    assert!(rows.iter().all(|row| &row[3] == "invalid-bytes"));
+    samefit(&["tidy", text(&list), "--out", "-"]).saying("7 more lines could not be read");
+}

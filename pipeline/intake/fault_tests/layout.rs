@@ -61,9 +61,9 @@ fn a_header_over_three_rows_is_joined() {
             "Artikel Nr.",
             "Artikel Name",
             "Preise netto EK",
-            "Preise VK",
+            "Preise netto VK",
             "Masse Loch Kreis",
-            "Masse Zahl"
+            "Masse Loch Zahl"
         ]
     );
 }
