@@ -97,6 +97,16 @@ fn by_worth(a: &ChangeRow, b: &ChangeRow) -> Ordering {
         })
 }
 
+/// Lines set aside as they are looked through: by what they are, the cheapest first, those without a price last.
+pub fn by_what_and_price<'a>(rows: &[&'a SetAsideRow]) -> Vec<&'a SetAsideRow> {
+    let mut rows = rows.to_vec();
+    rows.sort_by(|a, b| {
+        let price = |row: &SetAsideRow| (row.landed_price.is_none(), row.landed_price);
+        (&a.what, price(a), &a.supplier, &a.file, a.line).cmp(&(&b.what, price(b), &b.supplier, &b.file, b.line))
+    });
+    rows
+}
+
 /// By group, offers without one last; inside it by rank, unranked last.
 fn by_group_and_rank(a: &CrossrefRow, b: &CrossrefRow) -> Ordering {
     let key = |row: &CrossrefRow| (row.group_id.is_empty(), row.rank_in_group.unwrap_or(u32::MAX));

@@ -67,6 +67,13 @@ pub const PRICES: Layout = Layout {
     wordings: &[],
 };
 
+/// The lines set aside: by what they are.
+pub const SET_ASIDE: Layout = Layout {
+    sorted_by: &["what"],
+    looked_up: &[],
+    wordings: &["description", "reason", "landed_note"],
+};
+
 /// The index of numbers: by their canonical form.
 pub const NUMBERS: Layout = Layout {
     sorted_by: &["canonical"],

@@ -18,7 +18,7 @@ use super::column::{Cell, ColumnType, TableRow};
 use super::manifest::{files_of_run, settings_of_run};
 use super::nightly_tables::PriceRow;
 use super::place::standing_run;
-use super::tables::{CrossrefRow, LinkRow, NumberRow};
+use super::tables::{CrossrefRow, LinkRow, NumberRow, SetAsideRow};
 
 /// Columns that hold a part's numbers.
 pub const NUMBER_COLUMNS: [&str; 3] = ["supplier_sku", "mpn", "gtin"];
@@ -92,6 +92,14 @@ impl FinishedRun {
     /// The run cannot be read, or has no such table.
     pub fn prices(&self) -> Result<LazyFrame, ReadError> {
         self.table("prices.parquet")
+    }
+
+    /// The lines set aside, by what they are and their delivered price.
+    ///
+    /// # Errors
+    /// The table cannot be read.
+    pub fn set_aside(&self) -> Result<LazyFrame, ReadError> {
+        self.table("set-aside.parquet")
     }
 
     fn table(&self, name: &str) -> Result<LazyFrame, ReadError> {
@@ -246,6 +254,17 @@ pub fn link_rows(run: &FinishedRun, question: LazyFrame) -> Result<Vec<LinkRow>,
 /// # Errors
 /// The run cannot be read.
 pub fn price_rows(run: &FinishedRun, question: LazyFrame) -> Result<Vec<PriceRow>, ReadError> {
+    question
+        .collect()
+        .and_then(|frame| rows(&frame))
+        .map_err(run.unreadable())
+}
+
+/// The rows a question about the lines set aside comes to.
+///
+/// # Errors
+/// The run cannot be read.
+pub fn set_aside_rows(run: &FinishedRun, question: LazyFrame) -> Result<Vec<SetAsideRow>, ReadError> {
     question
         .collect()
         .and_then(|frame| rows(&frame))

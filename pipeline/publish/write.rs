@@ -8,7 +8,7 @@ use super::facts::{Chain, RunFacts};
 use super::json_table::write_json_rows;
 use super::manifest::{self, FileEntry, Settled, file_entry, write_run_file};
 use super::number_index::number_index;
-use super::order::{Ordered, ordered};
+use super::order::{Ordered, by_what_and_price, ordered};
 use super::package::{PACKAGE_FILE, write_package};
 use super::parquet_table::{self, write_parquet};
 use super::place::Place;
@@ -18,7 +18,7 @@ use super::tables::RunTables;
 use super::workbook::{MOST_ROWS, WorkbookOutcome, write_workbook};
 
 /// Files every run has, besides the workbook, the data package and `run.json`.
-const FILES: [&str; 12] = [
+const FILES: [&str; 13] = [
     "crossref.csv",
     "crossref.parquet",
     "links.parquet",
@@ -26,6 +26,7 @@ const FILES: [&str; 12] = [
     "groups.csv",
     "products.csv",
     "set-aside.csv",
+    "set-aside.parquet",
     "rejects.csv",
     "suppliers.csv",
     "track-records.csv",
@@ -113,6 +114,8 @@ fn write_files(
                     )?;
                     let links: Vec<_> = rows.links.iter().collect();
                     write_parquet(&at("links.parquet"), &links, parquet_table::LINKS, &metadata)?;
+                    let aside = by_what_and_price(&rows.set_aside);
+                    write_parquet(&at("set-aside.parquet"), &aside, parquet_table::SET_ASIDE, &metadata)?;
                     let numbers = number_index(&rows.crossref, &rows.products);
                     let numbers: Vec<_> = numbers.iter().collect();
                     write_parquet(&at("numbers.parquet"), &numbers, parquet_table::NUMBERS, &metadata)

@@ -9,13 +9,24 @@
 use super::landed::FOR_AN_ORDER;
 use super::matching::{Match, Verdict, matches};
 use super::need::Need;
-use super::run_tables::rows_of;
+use crate::publish::read::{NarrowTable, set_aside_rows, with_whole};
 use crate::publish::{FinishedRun, GroupRow, ReadError, SetAsideRow};
 use crate::trade::interval::Interval;
+use polars::prelude::{Expr, col, lit};
 use rust_decimal::Decimal;
 
 /// Kinds set aside that mend a starter, as files name them.
 const MENDS: [&str; 4] = ["rope", "spring", "pawl", "repair-kit"];
+/// What is looked at of every line that mends.
+const LOOKED_AT: [&str; 7] = [
+    "what",
+    "landed_price",
+    "landed_note",
+    "displacement_cc",
+    "engine_codes",
+    "file",
+    "line",
+];
 /// Probability from which a line is taken to serve the group.
 const SERVES: f64 = 0.5;
 /// Half width of a figure of displacement, cc: lists round to whole figures.
@@ -51,50 +62,71 @@ pub fn cheapest_repair(
     group: usize,
     whole: Option<Decimal>,
 ) -> Result<Option<Repair>, ReadError> {
-    let mut lines: Vec<RepairLine> = Vec::new();
-    let mut unsaid = 0;
     let here: Vec<(usize, &GroupRow)> = starters.iter().filter(|starter| starter.0 == group).copied().collect();
-    for row in rows_of::<SetAsideRow>(run)? {
-        if !MENDS.contains(&row.what.as_str()) {
-            continue;
-        }
-        let need = need_of(&row);
+    let table = run.narrow(run.set_aside()?.filter(mends()).select(LOOKED_AT.map(col)))?;
+    let mut unsaid = 0;
+    let mut found: Vec<(usize, f64)> = Vec::new();
+    // by kind, the cheapest first: the first that serves is the one
+    for at in 0..table.height() {
+        let need = need_of(table.text("displacement_cc", at), table.text("engine_codes", at));
         if !need.states_engine_or_interface() {
             unsaid += 1;
             continue;
         }
-        // most lines are for other engines: held against this group alone they are told at once
-        let mut alone = matches(&need, &here, &[]).into_iter();
-        if !alone.any(|found| !found.is_excluded() && agrees(&found)) {
-            continue;
-        }
-        let found = matches(&need, starters, &[]);
-        let Some(served) = found.iter().find(|found| found.group == group && !found.is_excluded()) else {
-            continue;
-        };
+        let is_known = found
+            .last()
+            .is_some_and(|last| table.text("what", last.0) == table.text("what", at));
+        let priced = table
+            .money("landed_price", at)
+            .is_some_and(|price| price > Decimal::ZERO);
         // one is mended, not a boxful
-        let singly = !row.landed_note.contains(FOR_AN_ORDER);
-        if agrees(served)
-            && singly
-            && served.share >= SERVES
-            && row.landed_price.is_some_and(|price| price > Decimal::ZERO)
-        {
-            let saves = whole.zip(row.landed_price).map(|(whole, part)| whole - part);
-            lines.push(RepairLine {
-                probability: served.share,
-                saves,
-                row,
-            });
+        if is_known || !priced || table.text("landed_note", at).contains(FOR_AN_ORDER) {
+            continue;
         }
+        let probability = probability(&need, &here, starters, group);
+        found.extend(probability.filter(|share| *share >= SERVES).map(|share| (at, share)));
+    }
+    let mut lines = whole_lines(run, &table, &found)?;
+    for line in &mut lines {
+        line.saves = whole.zip(line.row.landed_price).map(|(whole, part)| whole - part);
     }
     lines.sort_by(|x, y| key(x).cmp(&key(y)));
-    let mut kinds: Vec<compact_str::CompactString> = Vec::new();
-    lines.retain(|line| {
-        let is_first = !kinds.contains(&line.row.what);
-        kinds.push(line.row.what.clone());
-        is_first
-    });
     Ok((!lines.is_empty() || unsaid > 0).then_some(Repair { lines, unsaid }))
+}
+
+fn mends() -> Expr {
+    let is = |kind: &str| col("what").eq(lit(kind.to_owned()));
+    MENDS.into_iter().map(is).reduce(Expr::or).unwrap_or_else(|| lit(false))
+}
+
+/// Probability that a line serves the group; `None` where nothing agrees.
+fn probability(need: &Need, here: &[(usize, &GroupRow)], starters: &[(usize, &GroupRow)], group: usize) -> Option<f64> {
+    let serves = |found: &Match| found.group == group && !found.is_excluded() && agrees(found);
+    // most lines are for other engines: held against this group alone they are told at once
+    matches(need, here, &[]).into_iter().find(serves)?;
+    matches(need, starters, &[])
+        .into_iter()
+        .find(serves)
+        .map(|found| found.share)
+}
+
+/// The whole rows of some lines of the table, by file and line.
+fn whole_lines(run: &FinishedRun, table: &NarrowTable, found: &[(usize, f64)]) -> Result<Vec<RepairLine>, ReadError> {
+    if found.is_empty() {
+        return Ok(Vec::new());
+    }
+    let place = |at: usize| (table.text("file", at), table.whole("line", at).unwrap_or(0));
+    let lines: Vec<i64> = found.iter().map(|(at, _)| i64::from(place(*at).1)).collect();
+    let rows = set_aside_rows(run, run.set_aside()?.filter(mends().and(with_whole("line", &lines))))?;
+    let whole = found.iter().filter_map(|(at, probability)| {
+        let row = rows.iter().find(|row| (&*row.file, row.line) == place(*at))?;
+        Some(RepairLine {
+            row: row.clone(),
+            probability: *probability,
+            saves: None,
+        })
+    });
+    Ok(whole.collect())
 }
 
 fn agrees(found: &Match) -> bool {
@@ -107,11 +139,10 @@ fn key(line: &RepairLine) -> (Option<Decimal>, &str, &str, u32) {
 }
 
 /// What a line states of the engine, as a need.
-fn need_of(row: &SetAsideRow) -> Need {
+fn need_of(displacement_cc: &str, engine_codes: &str) -> Need {
     let mut need = Need::default();
-    need.displacement
-        .extend(row.displacement_cc.split(';').filter_map(figure));
-    let codes = row.engine_codes.split(';').filter(|code| !code.is_empty());
+    need.displacement.extend(displacement_cc.split(';').filter_map(figure));
+    let codes = engine_codes.split(';').filter(|code| !code.is_empty());
     need.codes.extend(codes.map(compact_str::CompactString::from));
     need
 }
