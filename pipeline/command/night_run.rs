@@ -147,7 +147,7 @@ impl NightRun<'_> {
         let run = self.name(&chain);
         let ledger = self.carry_on(&mut tables, &settled, before.is_some(), ledger);
         facts.chain = ChainFact::Nightly {
-            before: before.as_ref().map(|note| note.run.clone()),
+            before: before.as_ref().map(|note| note.date.clone()),
         };
         let note = self.note(run, fingerprint, &tables, settled);
         state::write(self.store, &note, &ledger)?;

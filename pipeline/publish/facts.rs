@@ -35,7 +35,7 @@ pub enum Chain {
     /// It stands alone, as `build` leaves it: no changes are told.
     #[default]
     Alone,
-    /// It is one of a chain; `before` is the name of the run published before, none for the first.
+    /// It is one of a chain; `before` is the date of the run published before, none for the first.
     Nightly { before: Option<String> },
 }
 

@@ -33,7 +33,7 @@ pub fn sentence(changes: &[&ChangeRow], chain: &Chain) -> Option<Markup> {
     let counts: Vec<String> = counts.iter().map(|(kind, count)| format!("{count} {kind}")).collect();
     Some(html! {
         p {
-            "Since the run " (inert(before)) ": "
+            "Since the run of " (inert(before)) ": "
             @if counts.is_empty() { "nothing changed." } @else { (inert(&counts.join(", "))) ". All of it is in changes.csv." }
         }
     })
