@@ -37,6 +37,10 @@ def says(value, text):
     return text != "" and float(text) == float(value)
 
 
+def by_line(row):
+    return row["file"], int(row["line"])
+
+
 def compare_rows(check, what, rows, reference):
     """Rows as dictionaries against the rows of the CSV."""
     check.equal(f"{what}: rows", len(rows), len(reference))
@@ -70,7 +74,10 @@ def parquet_in_every_reader(context, check):
             for reader, rows in readers.items():
                 what = f"{path.name} in {reader}"
                 if table.is_file():
-                    compare_rows(check, what, rows, csv_rows(table))
+                    reference = csv_rows(table)
+                    if path.stem == "set-aside":  # the Parquet is in the order in which repairs are looked up
+                        rows, reference = sorted(rows, key=by_line), sorted(reference, key=by_line)
+                    compare_rows(check, what, rows, reference)
                 else:
                     check.equal(f"{what}: rows", len(rows), arrow.num_rows)
             manifest = json.loads(arrow.schema.metadata[b"samefit.manifest"])
