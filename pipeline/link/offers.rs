@@ -129,9 +129,12 @@ pub fn weight_g(offer: &Offer) -> f64 {
     weight.filter(|w| *w > 0.0 && offer.pack_qty == 1).unwrap_or(f64::NAN)
 }
 
+/// What prices are compared within: list, kind and currency.
+type PricePlace = (u32, u8, u16);
+
 /// ln of the unit price over the median of its list, kind and currency; not a number where too few are priced.
 pub fn relative_prices(offers: &[Offer], lists: &[u32]) -> Vec<f64> {
-    let keys: Vec<Option<((u32, u8, u16), f64)>> = offers
+    let keys: Vec<Option<(PricePlace, f64)>> = offers
         .iter()
         .zip(lists)
         .map(|(o, list)| {
@@ -139,11 +142,11 @@ pub fn relative_prices(offers: &[Offer], lists: &[u32]) -> Vec<f64> {
             Some(((*list, o.kind.kind.0, currency_number(o)), price.ln()))
         })
         .collect();
-    let mut by_place: BTreeMap<(u32, u8, u16), Vec<f64>> = BTreeMap::new();
+    let mut by_place: BTreeMap<PricePlace, Vec<f64>> = BTreeMap::new();
     for (key, price) in keys.iter().flatten() {
         by_place.entry(*key).or_default().push(*price);
     }
-    let medians: BTreeMap<(u32, u8, u16), f64> = by_place
+    let medians: BTreeMap<PricePlace, f64> = by_place
         .into_iter()
         .filter(|(_, prices)| prices.len() >= MEDIAN_OF)
         .map(|(key, mut prices)| {

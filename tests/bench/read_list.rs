@@ -6,6 +6,12 @@
 //!
 //! `SAMEFIT_THREADS` sets the number of threads.
 
+#![allow(
+    clippy::disallowed_methods,
+    clippy::disallowed_macros,
+    reason = "a benchmark of its own, no part of the program"
+)]
+
 use std::path::Path;
 use std::process::ExitCode;
 

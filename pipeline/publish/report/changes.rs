@@ -107,7 +107,10 @@ fn list(
     };
     let mut entries: Vec<Markup> = changes.iter().take(MOST_TASKS).map(entry).collect();
     if changes.len() > MOST_TASKS {
-        entries.push(html! { (changes.len() - MOST_TASKS) " more are in changes.csv" });
+        entries.push(task(
+            "",
+            &html! { (changes.len() - MOST_TASKS) " more are in changes.csv" },
+        ));
     }
     let heading = format!("{heading}: {}", counted(changes.len(), "change", "changes"));
     tasks(&heading, about, entries)

@@ -120,14 +120,19 @@ fn measuring_list(found: &[Measuring<'_>], currency: &str) -> Option<Markup> {
 fn question_list(questions: &[&ReviewRow]) -> Option<Markup> {
     let entry = |row: &&ReviewRow| {
         let text = html! {
-            (inert(&row.asked)) ": " strong { (inert(&row.this_offer)) } "; " (inert(&row.that))
+            strong { (inert(&row.asked)) }
+            span .side { (inert(&row.this_offer)) }
+            span .side { (inert(&row.that)) }
             @if !row.measure_first.is_empty() { span .measure { "Find out: " (inert(&row.measure_first)) } }
         };
         task(&format!("{} yes", confidence(row.probability)), &text)
     };
     let mut entries: Vec<Markup> = questions.iter().take(MOST_QUESTIONS).map(entry).collect();
     if questions.len() > MOST_QUESTIONS {
-        entries.push(html! { (questions.len() - MOST_QUESTIONS) " more are in review.csv" });
+        entries.push(task(
+            "",
+            &html! { (questions.len() - MOST_QUESTIONS) " more are in review.csv" },
+        ));
     }
     let heading = format!("To decide: {}", counted(questions.len(), "question", "questions"));
     let about = "Fill in review.csv, or the workbook's sheet, and give it back: a decision holds in every later run";
@@ -158,7 +163,10 @@ fn undecided_list(found: &[(&GroupView<'_>, &CrossrefRow)]) -> Option<Markup> {
     };
     let mut entries: Vec<Markup> = found.iter().take(MOST_UNDECIDED).map(entry).collect();
     if found.len() > MOST_UNDECIDED {
-        entries.push(html! { (found.len() - MOST_UNDECIDED) " more are in crossref.csv" });
+        entries.push(task(
+            "",
+            &html! { (found.len() - MOST_UNDECIDED) " more are in crossref.csv" },
+        ));
     }
     let heading = format!("Between yes and no: {}", counted(found.len(), "offer", "offers"));
     tasks(&heading, "One measurement settles each of them", entries)

@@ -76,6 +76,9 @@ pub struct Seller {
     pub assumed: bool,
 }
 
+/// An offer by its supplier, its list and its line.
+type Line = (Arc<str>, Arc<str>, u32);
+
 /// Everything that is decided on.
 #[derive(Clone, Debug)]
 pub struct Problem {
@@ -98,7 +101,7 @@ impl Problem {
             sellers: Vec::new(),
             rates: counter.rates.clone(),
         };
-        let mut articles: BTreeMap<(Arc<str>, Arc<str>, u32), (CrossrefRow, Vec<usize>)> = BTreeMap::new();
+        let mut articles: BTreeMap<Line, (CrossrefRow, Vec<usize>)> = BTreeMap::new();
         for (line, (asked, chosen)) in lines.iter().zip(chosen).enumerate() {
             if chosen.reason.is_some() {
                 continue;
