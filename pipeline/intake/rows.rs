@@ -120,6 +120,16 @@ impl RowBatch {
         }
     }
 
+    /// The same as bytes, for those who only look at them.
+    #[inline]
+    pub(crate) fn bytes_with<'t>(&'t self, text: &'t str, span: Span) -> &'t [u8] {
+        if span.start & CHANGED != 0 {
+            &self.changed.as_bytes()[(span.start & !CHANGED) as usize..(span.end & !CHANGED) as usize]
+        } else {
+            &text.as_bytes()[span.start as usize..span.end as usize]
+        }
+    }
+
     #[inline]
     pub(crate) fn slice(&self, span: Span) -> &str {
         if span.start & CHANGED != 0 {

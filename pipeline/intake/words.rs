@@ -203,8 +203,8 @@ impl HeaderWords {
     }
 
     /// Whether a text could be a total's by its first letters; cheap, and never wrong about a `false`.
-    pub(crate) fn may_be_total(&self, text: &str) -> bool {
-        match text.as_bytes() {
+    pub(crate) fn may_be_total(&self, text: &[u8]) -> bool {
+        match text {
             [first, second, ..] if first.is_ascii() && second.is_ascii() => {
                 let start = [first.to_ascii_lowercase(), second.to_ascii_lowercase()];
                 !start[0].is_ascii_alphabetic() && !start[0].is_ascii_digit() || self.total_starts.contains(&start)

@@ -148,7 +148,7 @@ fn rejects_are_written_whole() {
     let home = bench();
     let mut list = String::from("sku;title;price\n");
     for line in 0..40 {
-        list.push_str(&format!("A{line};Rückholstarter {line};{line},50\n"));
+        list.push_str(&format!("A{line};Lüfterhaube {line};{line},50\n"));
     }
     let mut list = list.into_bytes();
     list.extend(b"A99;Griff \xFF;1,00\n".repeat(12));

@@ -42,9 +42,10 @@ impl PlainRow {
         &self.keys
     }
 
-    /// Whether a record is a row beyond doubt.
+    /// Whether a record is a row beyond doubt. Its cells are given as bytes of UTF-8: to look at their first ones needs
+    /// no more.
     #[inline]
-    pub(crate) fn is_sure<'c>(&self, width: usize, quotes: Quotes, cell: impl Fn(usize) -> &'c str) -> bool {
+    pub(crate) fn is_sure<'c>(&self, width: usize, quotes: Quotes, cell: impl Fn(usize) -> &'c [u8]) -> bool {
         width == self.width
             && quotes == Quotes::Sound
             && self.is_filled(&cell)
@@ -54,14 +55,24 @@ impl PlainRow {
     /// Every key cell is filled, the first cell is not the header's and does not sound like a sum.
     #[inline]
     pub(super) fn is_plain(&self, cells: &[&str]) -> bool {
-        let cell = |index: usize| cells.get(index).copied().unwrap_or_default();
+        let cell = |index: usize| cells.get(index).map_or(&b""[..], |cell| cell.as_bytes());
         self.is_filled(&cell) && !HeaderWords::built_in().may_be_total(cell(0))
     }
 
     #[inline]
-    fn is_filled<'c>(&self, cell: &impl Fn(usize) -> &'c str) -> bool {
+    fn is_filled<'c>(&self, cell: &impl Fn(usize) -> &'c [u8]) -> bool {
         !self.keys.is_empty()
-            && self.keys.iter().all(|column| !is_blank(cell(*column)))
-            && !self.first_names.iter().any(|name| name == cell(0))
+            && self.keys.iter().all(|column| has_text(cell(*column)))
+            && !self.first_names.iter().any(|name| name.as_bytes() == cell(0))
+    }
+}
+
+/// Whether a cell holds more than white space: most show it by their first byte.
+#[inline]
+fn has_text(cell: &[u8]) -> bool {
+    match cell.first() {
+        None => false,
+        Some(first) if *first > b' ' && first.is_ascii() => true,
+        Some(_) => std::str::from_utf8(cell).is_ok_and(|cell| !is_blank(cell)),
     }
 }

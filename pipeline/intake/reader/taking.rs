@@ -62,7 +62,7 @@ impl ListReader {
             Quotes::Sound
         };
         let spans = &batch.cells[first..];
-        let cell = |index: usize| spans.get(index).map_or("", |span| batch.slice_with(text, *span));
+        let cell = |index: usize| batch.bytes_with(text, spans[index]);
         let taken = Taken {
             plain: self.judge.plain_row().is_sure(cells.len(), quotes, cell),
             raw,

@@ -6,7 +6,7 @@
 
 use super::super::judge::{PlainRow, Quotes};
 use super::super::layout::has_loose_quote;
-use super::super::rows::{RowBatch, Span, push_cells};
+use super::super::rows::{RowBatch, push_cells};
 use super::super::split::{Cut, Step, next_record, physical_line};
 use super::Stretch;
 
@@ -106,11 +106,7 @@ impl Ahead {
                         Quotes::Sound
                     };
                     let spans = &ready.cells.cells[first_cell..];
-                    let cell = |index: usize| -> &str {
-                        spans
-                            .get(index)
-                            .map_or("", |span: &Span| ready.cells.slice_with(text, *span))
-                    };
+                    let cell = |index: usize| ready.cells.bytes_with(text, spans[index]);
                     ready.records.push(ReadyRecord {
                         start: record.start,
                         end: record.end,
