@@ -157,11 +157,10 @@ pub fn tables_that_differ(one: &Path, two: &Path) -> Vec<&'static str> {
 
 /// Sends a signal, by the name `kill` knows it by.
 pub fn signal(child: &Child, name: &str) {
-    let number = child.id().to_string();
-    let sent = std::process::Command::new("kill")
-        .args([&format!("-{name}"), &number])
-        .status();
-    assert!(sent.expect("kill is there").success());
+    // the shell's own, since the program of that name is not everywhere
+    let kill = format!("kill -{name} {}", child.id());
+    let sent = std::process::Command::new("sh").args(["-c", &kill]).status();
+    assert!(sent.expect("a shell is there").success());
 }
 
 /// Waits until a file holds something.
