@@ -330,6 +330,8 @@ pub struct ListAccount {
     pub repaired: u64,
     /// Lines that could not be read, complete.
     pub rejected: u64,
+    /// Of these, lines of a further table: whole in themselves, but no part of this list.
+    pub of_other_tables: u64,
     /// Those of them that were not taken from the reader before, in file order.
     pub rejects: Vec<Reject>,
     /// Close calls, disagreements and repairs.

@@ -164,3 +164,24 @@ fn rejects_are_written_whole() {
     assert!(rows.iter().all(|row| &row[3] == "invalid-bytes"));
     samefit(&["tidy", text(&list), "--out", "-"]).saying("7 more lines could not be read");
 }
+
+#[test]
+fn a_further_table_is_left_out_and_told_and_does_not_spoil_the_first() {
+    let home = bench();
+    let mut list = String::from("sku,title,price\n");
+    for line in 0..9 {
+        list.push_str(&format!("A{line},Starter {line},{line}.50\n"));
+    }
+    list.push_str("\nsku,title,price,stock\n");
+    for line in 0..9 {
+        list.push_str(&format!("B{line},Haube {line},{line}.50,{line}\n"));
+    }
+    let list = write(home.path(), "list.csv", list);
+    let ended = samefit(&["tidy", text(&list), "--out", "-"]).with_code(0);
+    assert!(
+        ended.stdout.contains("A8,") && !ended.stdout.contains("B8,"),
+        "{}",
+        ended.stdout
+    );
+    ended.saying("cells of a further table").saying("10 rejected");
+}

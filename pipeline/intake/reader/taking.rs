@@ -180,6 +180,7 @@ impl ListReader {
             Some(_) => Arc::from(self.head.shown()),
         };
         self.account.rejected += 1;
+        self.account.of_other_tables += u64::from(problem == Problem::OtherTable);
         self.account.rejects.push(Reject {
             file,
             line: self.line,
