@@ -3,6 +3,9 @@
 //! It is written beside its place under a name of its own, synced, and moved in at once: a reader sees the
 //! old file or the new one. A writer that fails, or is dropped before [`SingleFile::put`], leaves the old
 //! file as it was and nothing beside it.
+//!
+//! A place that is no file but a device, a pipe or a socket is written into as it comes: moving a file over it
+//! would take the device away from everyone. A link stays a link; what it points to is replaced.
 
 use super::error::PublishError;
 use super::fresh::fresh_file;
@@ -23,7 +26,8 @@ pub enum Standing {
 #[derive(Debug)]
 pub struct SingleFile {
     place: PathBuf,
-    aside: PathBuf,
+    /// Where it is written; none for a device or a pipe, which take it directly.
+    aside: Option<PathBuf>,
     file: Option<BufWriter<fs::File>>,
 }
 
@@ -41,11 +45,20 @@ impl SingleFile {
                 )));
             }
         };
+        if is_no_plain_file(place) {
+            let open = fs::OpenOptions::new().write(true).open(place);
+            return Ok(SingleFile {
+                place: place.to_path_buf(),
+                aside: None,
+                file: Some(BufWriter::new(open.map_err(PublishError::io("write into", place))?)),
+            });
+        }
+        let place = behind_links(place);
         let aside = place.with_file_name(format!(".{name}.writing-{}", std::process::id()));
         let file = fresh_file(&aside)?;
         Ok(SingleFile {
-            place: place.to_path_buf(),
-            aside,
+            place,
+            aside: Some(aside),
             file: Some(file),
         })
     }
@@ -55,17 +68,34 @@ impl SingleFile {
     /// # Errors
     /// The disk is full, the place cannot be written, or is taken and shall be kept.
     pub fn put(mut self, standing: Standing) -> Result<(), PublishError> {
-        if let Some(mut file) = self.file.take() {
-            file.flush()
-                .and_then(|()| file.get_ref().sync_all())
-                .map_err(PublishError::io("write", &self.place))?;
-        }
+        let Some(mut file) = self.file.take() else {
+            return Ok(());
+        };
+        file.flush().map_err(PublishError::io("write", &self.place))?;
+        let Some(aside) = &self.aside else { return Ok(()) };
+        file.get_ref()
+            .sync_all()
+            .map_err(PublishError::io("write", &self.place))?;
         match standing {
-            Standing::Replace => move_over(&self.aside, &self.place),
+            Standing::Replace => move_over(aside, &self.place),
             // A link is refused when the name is taken; a look beforehand could be outrun.
-            Standing::Keep => fs::hard_link(&self.aside, &self.place),
+            Standing::Keep => fs::hard_link(aside, &self.place),
         }
         .map_err(PublishError::io("write", &self.place))
+    }
+}
+
+/// Whether something stands there that cannot be replaced by a file without harm.
+pub fn is_no_plain_file(place: &Path) -> bool {
+    fs::metadata(place).is_ok_and(|there| !there.is_file() && !there.is_dir())
+}
+
+/// The file a link points to, or the place itself.
+fn behind_links(place: &Path) -> PathBuf {
+    let link = fs::symlink_metadata(place).is_ok_and(|there| there.is_symlink());
+    match fs::canonicalize(place) {
+        Ok(target) if link => target,
+        _ => place.to_path_buf(),
     }
 }
 
@@ -94,7 +124,9 @@ impl Drop for SingleFile {
     fn drop(&mut self) {
         self.file = None;
         // Moved in, it is no longer there; otherwise it is of no use to anyone.
-        let _ = fs::remove_file(&self.aside);
+        if let Some(aside) = &self.aside {
+            let _ = fs::remove_file(aside);
+        }
     }
 }
 
@@ -151,6 +183,38 @@ mod tests {
         assert!(write().is_err());
         assert_eq!(fs::read(&place).unwrap(), b"mine");
         assert_eq!(names(home.path()), ["profile.toml"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_stays_a_link_and_its_file_is_replaced() {
+        let home = tempfile::tempdir().unwrap();
+        let (file, link) = (home.path().join("list.csv"), home.path().join("latest.csv"));
+        fs::write(&file, "old").unwrap();
+        std::os::unix::fs::symlink("list.csv", &link).unwrap();
+        let mut new = SingleFile::beside(&link).unwrap();
+        new.write_all(b"new").unwrap();
+        new.put(Standing::Replace).unwrap();
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::read(&file).unwrap(), b"new");
+        assert_eq!(names(home.path()), ["latest.csv", "list.csv"]);
+    }
+
+    /// A socket stands for a device here: making one of those takes a superuser, and a test that went wrong would
+    /// take it away from the machine.
+    #[cfg(unix)]
+    #[test]
+    fn what_is_no_file_is_never_replaced_by_one() {
+        let home = tempfile::tempdir().unwrap();
+        let place = home.path().join("socket");
+        let _listener = std::os::unix::net::UnixListener::bind(&place).unwrap();
+        assert!(is_no_plain_file(&place));
+        assert!(
+            SingleFile::beside(&place).is_err(),
+            "a socket cannot be opened as a file"
+        );
+        assert!(is_no_plain_file(&place));
+        assert_eq!(names(home.path()), ["socket"]);
     }
 
     #[test]

@@ -185,3 +185,22 @@ fn a_further_table_is_left_out_and_told_and_does_not_spoil_the_first() {
     );
     ended.saying("cells of a further table").saying("10 rejected");
 }
+
+#[cfg(unix)]
+#[test]
+fn a_pipe_with_a_name_is_written_into_and_stays_a_pipe() {
+    use std::os::unix::fs::FileTypeExt;
+    let home = bench();
+    let list = write(home.path(), "list.csv", "sku;title\n1;a\n2;b\n");
+    let pipe = home.path().join("pipe");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status().unwrap();
+    assert!(made.success());
+    let reader = std::thread::spawn({
+        let pipe = pipe.clone();
+        move || fs::read_to_string(pipe)
+    });
+    samefit(&["tidy", text(&list), "--out", text(&pipe)]).with_code(0);
+    assert_eq!(reader.join().unwrap().unwrap(), "sku,title\r\n1,a\r\n2,b\r\n");
+    assert!(fs::metadata(&pipe).unwrap().file_type().is_fifo());
+    assert_eq!(names_in(home.path()), ["list.csv", "pipe"]);
+}

@@ -67,3 +67,14 @@ fn a_header_over_three_rows_is_joined() {
         ]
     );
 }
+
+#[test]
+fn a_header_written_twice_as_a_whole_is_joined_as_it_stands() {
+    let mut text = String::from("sku;title;price\nsku;title;price\n");
+    for row in 0..9 {
+        text.push_str(&format!("N-{row};Starter {row};{row},10\n"));
+    }
+    let found = read_bytes("a.csv", text.as_bytes());
+    assert_eq!((found.layout.header, found.rows.len()), (2, 9));
+    assert_eq!(found.header, ["sku sku", "title title", "price price"]);
+}

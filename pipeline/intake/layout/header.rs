@@ -259,9 +259,9 @@ pub(super) fn join(rows: &[Vec<String>]) -> Vec<String> {
                 .any(|row| row.get(column).is_some_and(|text| !text.trim().is_empty()));
             if !text.is_empty() {
                 group = text;
-                push_new(parts, text);
+                parts.push(text);
             } else if named_below && !group.is_empty() {
-                push_new(parts, group);
+                parts.push(group);
             } else {
                 group = "";
             }
@@ -272,15 +272,13 @@ pub(super) fn join(rows: &[Vec<String>]) -> Vec<String> {
     }
     for (column, text) in last.iter().enumerate() {
         if !text.trim().is_empty() {
-            push_new(&mut joined[column], text.trim());
+            joined[column].push(text.trim());
         }
     }
-    joined.into_iter().map(|parts| parts.join(" ")).collect()
-}
-
-/// A cell merged over several rows says its name once.
-fn push_new<'t>(parts: &mut Vec<&'t str>, text: &'t str) {
-    if parts.last() != Some(&text) {
-        parts.push(text);
+    // a cell merged over several rows says its name once; a header that is written twice as a whole says all twice
+    let written_twice = rows.windows(2).all(|pair| pair[0] == pair[1]);
+    if !written_twice {
+        joined.iter_mut().for_each(Vec::dedup);
     }
+    joined.into_iter().map(|parts| parts.join(" ")).collect()
 }

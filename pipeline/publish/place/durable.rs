@@ -6,16 +6,25 @@ use std::path::Path;
 
 use super::swap::sync_folder;
 use crate::publish::error::PublishError;
+use crate::publish::single::is_no_plain_file;
 
 /// What the name of a file being written holds.
 const WRITING: &str = ".writing-";
 
 /// Replaces a file, or makes it, in one step that survives a power cut.
 ///
+/// A device or a pipe is written into instead: a file moved over it would take it away from everyone.
+///
 /// # Errors
 /// What the operating system says. Before the rename the old file stands; a fault of the rename or after it leaves the
 /// outcome open.
 pub fn replace(path: &Path, content: &[u8]) -> Result<(), PublishError> {
+    if is_no_plain_file(path) {
+        let written = OpenOptions::new().write(true).open(path);
+        return written
+            .and_then(|mut place| place.write_all(content))
+            .map_err(PublishError::io("write into", path));
+    }
     let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
     let aside = path.with_file_name(format!(".{name}{WRITING}{}", std::process::id()));
     let written = OpenOptions::new()
