@@ -8,8 +8,9 @@
 //! taken out of the class before the class judges it.
 
 use super::evidence::{Evidence, Meant, Reading};
-use super::scales::{self, ALL, DENSE, FIELDS, Field, KINDS};
+use super::scales::{self, ALL, CLAIMS, DENSE, FIELDS, Field, KINDS};
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 /// Probability that a field of a product is wrong as a whole.
 pub const ERROR: f64 = 0.03;
@@ -74,6 +75,32 @@ pub struct Classes {
     by_displacement: Vec<Vec<u32>>,
     /// by dense field: chance of each bin in each class, class after class, then the background's
     chances: Vec<Vec<f32>>,
+}
+
+/// What products show whatever their classes are.
+#[derive(Debug)]
+pub struct Anywhere {
+    background: Class,
+    code_total: Vec<f32>,
+    number_total: Vec<f32>,
+}
+
+impl Anywhere {
+    /// Sums all products up; `vocabulary` tells how many codes and replaced numbers there are.
+    pub fn of(evidence: &[Evidence], vocabulary: (usize, usize)) -> Anywhere {
+        let mut anywhere = Anywhere {
+            background: Class::empty(),
+            code_total: vec![0.0; vocabulary.0],
+            number_total: vec![0.0; vocabulary.1],
+        };
+        for product in evidence {
+            anywhere.background.add(product, 1.0, None);
+            open_mass(product, Field::Code, |v, m| anywhere.code_total[v as usize] += m);
+            open_mass(product, Field::Number, |v, m| anywhere.number_total[v as usize] += m);
+        }
+        anywhere.background.smooth();
+        anywhere
+    }
 }
 
 impl Class {
@@ -175,54 +202,56 @@ fn dense_index(field: Field) -> usize {
 
 impl Classes {
     /// Learns classes from products and their memberships. Classes too light to live are dropped and
-    /// the memberships renumbered.
+    /// the memberships renumbered. Every class sums its products up in their order, whoever works on it.
     pub fn learn(
         evidence: &[Evidence],
+        anywhere: &Anywhere,
         memberships: &mut [Posterior],
         before: Option<&Classes>,
-        vocabulary: (usize, usize),
     ) -> Classes {
         let classes = renumber(memberships);
-        let mut list = vec![Class::empty(); classes.kept.len()];
-        let mut background = Class::empty();
-        let mut codes = vec![Vec::new(); vocabulary.0];
-        let mut numbers = vec![Vec::new(); vocabulary.1];
-        let mut code_total = vec![0.0f32; vocabulary.0];
-        let mut number_total = vec![0.0f32; vocabulary.1];
-        for (product, posterior) in evidence.iter().zip(memberships.iter()) {
-            background.add(product, 1.0, None);
-            open_mass(product, Field::Code, |v, m| code_total[v as usize] += m);
-            open_mass(product, Field::Number, |v, m| number_total[v as usize] += m);
-            if product.universal {
-                continue;
-            }
-            for &(k, p) in posterior {
-                let like = before.and_then(|b| {
-                    let old = classes.kept[k as usize];
-                    b.list.get(old as usize).map(|class| (class, &b.background))
-                });
-                list[k as usize].add(product, p, like);
-                open_mass(product, Field::Code, |v, m| {
-                    put(&mut codes[v as usize], k, m * p as f32)
-                });
-                open_mass(product, Field::Number, |v, m| {
-                    put(&mut numbers[v as usize], k, m * p as f32)
-                });
+        let members = members(evidence, memberships, classes.kept.len());
+        let learned: Vec<(Class, [Vec<(u32, f32)>; 2])> = members
+            .par_iter()
+            .zip(&classes.kept)
+            .map_init(
+                || [anywhere.code_total.len(), anywhere.number_total.len()].map(OpenSums::new),
+                |open, (members, old)| {
+                    let like = before.and_then(|b| b.list.get(*old as usize).map(|class| (class, &b.background)));
+                    let mut class = Class::empty();
+                    for &(product, p) in members {
+                        let product = &evidence[product as usize];
+                        class.add(product, p, like);
+                        open_mass(product, Field::Code, |v, m| open[0].add(v, m * p as f32));
+                        open_mass(product, Field::Number, |v, m| open[1].add(v, m * p as f32));
+                    }
+                    class.smooth();
+                    (class, [open[0].take(), open[1].take()])
+                },
+            )
+            .collect();
+        let mut list = Vec::with_capacity(learned.len());
+        let mut codes = vec![Vec::new(); anywhere.code_total.len()];
+        let mut numbers = vec![Vec::new(); anywhere.number_total.len()];
+        for ((class, open), k) in learned.into_iter().zip(0..) {
+            list.push(class);
+            for (index, masses) in [&mut codes, &mut numbers].into_iter().zip(open) {
+                masses
+                    .into_iter()
+                    .for_each(|(v, mass)| index[v as usize].push((k, mass)));
             }
         }
-        list.par_iter_mut().for_each(Class::smooth);
-        background.smooth();
         let mut kernel_peak = [1.0; FIELDS];
         for field in DENSE {
             kernel_peak[field as usize] = scales::kernel_of(field)[0];
         }
         let mut learned = Classes {
             list,
-            background,
+            background: anywhere.background.clone(),
             codes,
             numbers,
-            code_total,
-            number_total,
+            code_total: anywhere.code_total.clone(),
+            number_total: anywhere.number_total.clone(),
             kernel_peak,
             by_displacement: Vec::new(),
             chances: Vec::new(),
@@ -264,20 +293,34 @@ impl Classes {
             .collect();
     }
 
-    /// Probabilities of every product over the classes, by the fields named.
-    pub fn posteriors(&self, evidence: &[Evidence], own: &[Posterior], by: &[Field]) -> Vec<Posterior> {
-        let mass: f64 = self.list.iter().map(|c| c.weight).sum::<f64>().max(1.0);
-        let indices: Vec<usize> = (0..evidence.len()).collect();
-        indices
-            .par_chunks(CHUNK)
-            .map(|chunk| {
-                chunk
-                    .iter()
-                    .map(|&i| self.posterior(&evidence[i], &own[i], mass, by))
-                    .collect::<Vec<_>>()
-            })
-            .flatten()
-            .collect()
+    /// Probabilities of every product over the classes, by the fields named. Products that are [`alike`] and stand alike
+    /// are judged once.
+    pub fn posteriors(&self, evidence: &[Evidence], own: &[Posterior], alike: &[u32], by: &[Field]) -> Vec<Posterior> {
+        let as_another = |i: usize| alike[i] as usize != i && own[i] == own[alike[i] as usize];
+        let judged: Vec<usize> = (0..evidence.len()).filter(|i| !as_another(*i)).collect();
+        let mass = self.mass();
+        let found: Vec<Posterior> = judged
+            .par_iter()
+            .with_min_len(CHUNK)
+            .map(|&i| self.posterior(&evidence[i], &own[i], mass, by))
+            .collect();
+        let mut posteriors = vec![Posterior::new(); evidence.len()];
+        for (i, posterior) in judged.into_iter().zip(found) {
+            posteriors[i] = posterior;
+        }
+        for i in (0..evidence.len()).filter(|i| as_another(*i)) {
+            posteriors[i] = posteriors[alike[i] as usize].clone();
+        }
+        posteriors
+    }
+
+    /// Probabilities of one product over the classes, by the fields named.
+    pub fn posterior_of(&self, product: &Evidence, own: &Posterior, by: &[Field]) -> Posterior {
+        self.posterior(product, own, self.mass(), by)
+    }
+
+    fn mass(&self) -> f64 {
+        self.list.iter().map(|c| c.weight).sum::<f64>().max(1.0)
     }
 
     fn posterior(&self, product: &Evidence, own: &Posterior, mass: f64, by: &[Field]) -> Posterior {
@@ -498,6 +541,30 @@ impl Classes {
 /// Log ratios of the readings of one field; few fields have more than eight.
 type SmallRatios = Vec<f64>;
 
+/// For each product the first that says the same in [`CLAIMS`], itself where none before it does.
+pub fn alike(evidence: &[Evidence]) -> Vec<u32> {
+    let said: Vec<Vec<u32>> = evidence.par_iter().map(said).collect();
+    let mut first: FxHashMap<&[u32], u32> = FxHashMap::default();
+    said.iter()
+        .zip(0..)
+        .map(|(said, i)| *first.entry(said).or_insert(i))
+        .collect()
+}
+
+/// All that a product says in [`CLAIMS`], in numbers: equal where and only where it is the same.
+fn said(product: &Evidence) -> Vec<u32> {
+    let mut said = vec![u32::from(product.universal)];
+    for field in CLAIMS {
+        let readings = &product.fields[field as usize];
+        said.push(readings.len() as u32);
+        for reading in readings {
+            said.push(reading.values.len() as u32 * 2 + u32::from(reading.meant == Meant::One));
+            said.extend(&reading.values);
+        }
+    }
+    said
+}
+
 /// Sum of the readings of a field, counting by the square root of their number: the n-th strongest of one sign
 /// adds its share of sqrt(n) - sqrt(n - 1). Taking away a reading that speaks for a class never speaks for it.
 fn discounted(ratios: &mut [f64]) -> f64 {
@@ -519,11 +586,48 @@ fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {
     list.binary_search_by_key(&class, |c| c.0).map_or(0.0, |at| list[at].1)
 }
 
-fn put(list: &mut Vec<(u32, f32)>, class: u32, mass: f32) {
-    match list.binary_search_by_key(&class, |c| c.0) {
-        Ok(at) => list[at].1 += mass,
-        Err(at) => list.insert(at, (class, mass)),
+/// Sums by value of an open vocabulary, to be used again for the next class.
+struct OpenSums {
+    sums: Vec<f32>,
+    seen: Vec<bool>,
+    values: Vec<u32>,
+}
+
+impl OpenSums {
+    fn new(vocabulary: usize) -> OpenSums {
+        OpenSums {
+            sums: vec![0.0; vocabulary],
+            seen: vec![false; vocabulary],
+            values: Vec::new(),
+        }
     }
+
+    fn add(&mut self, value: u32, mass: f32) {
+        if !std::mem::replace(&mut self.seen[value as usize], true) {
+            self.values.push(value);
+        }
+        self.sums[value as usize] += mass;
+    }
+
+    fn take(&mut self) -> Vec<(u32, f32)> {
+        let (sums, seen) = (&mut self.sums, &mut self.seen);
+        let taken = self.values.drain(..).map(|value| {
+            seen[value as usize] = false;
+            (value, std::mem::take(&mut sums[value as usize]))
+        });
+        taken.collect()
+    }
+}
+
+/// Products of each class with their share in it, ascending. An all-embracing title teaches no class.
+fn members(evidence: &[Evidence], memberships: &[Posterior], classes: usize) -> Vec<Vec<(u32, f64)>> {
+    let mut members = vec![Vec::new(); classes];
+    for ((product, posterior), i) in evidence.iter().zip(memberships).zip(0..) {
+        if !product.universal {
+            posterior.iter().for_each(|&(k, p)| members[k as usize].push((i, p)));
+        }
+    }
+    members
 }
 
 /// Mass of every value of an open field of a product, each reading weighed by the square root rule.

@@ -15,6 +15,8 @@ const AGREEMENT: f64 = 0.9;
 #[derive(Debug, Default)]
 pub struct Codes {
     by_text: FxHashMap<CompactString, u32>,
+    /// ids by codes as they were sighted
+    by_sighting: FxHashMap<CompactString, u32>,
     /// keys by id
     pub texts: Vec<CompactString>,
     maker_of_bare: FxHashMap<CompactString, CompactString>,
@@ -24,14 +26,18 @@ impl Codes {
     /// Learns which bare codes have a maker from all sightings, given as canonical codes with or
     /// without "maker:" in front.
     pub fn learn<'a>(sightings: impl Iterator<Item = &'a str>) -> Codes {
+        let mut sighted: FxHashMap<&str, u32> = FxHashMap::default();
+        sightings.for_each(|code| *sighted.entry(code).or_default() += 1);
+        let mut sighted: Vec<(&str, u32)> = sighted.into_iter().collect();
+        sighted.sort_unstable();
         let mut makers: FxHashMap<CompactString, Vec<(CompactString, u32)>> = FxHashMap::default();
-        for code in sightings {
+        for (code, times) in sighted {
             let (maker, bare) = split(code);
             let Some(maker) = maker else { continue };
             let list = makers.entry(stem(bare)).or_default();
             match list.iter_mut().find(|m| m.0 == maker) {
-                Some(found) => found.1 += 1,
-                None => list.push((maker.into(), 1)),
+                Some(found) => found.1 += times,
+                None => list.push((maker.into(), times)),
             }
         }
         let maker_of_bare = makers
@@ -48,16 +54,23 @@ impl Codes {
         }
     }
 
-    /// Id of a code's key.
+    /// Id of a code's key, a new one where the key was never sighted.
     pub fn id(&mut self, code: &str) -> u32 {
-        let key = self.key(code);
-        if let Some(&id) = self.by_text.get(&key) {
+        if let Some(id) = self.known(code) {
             return id;
         }
-        let id = self.texts.len() as u32;
-        self.by_text.insert(key.clone(), id);
-        self.texts.push(key);
+        let key = self.key(code);
+        let id = *self.by_text.entry(key).or_insert_with_key(|key| {
+            self.texts.push(key.clone());
+            self.texts.len() as u32 - 1
+        });
+        self.by_sighting.insert(code.into(), id);
         id
+    }
+
+    /// Id of a code that was sighted before.
+    pub fn known(&self, code: &str) -> Option<u32> {
+        self.by_sighting.get(code).copied()
     }
 
     fn key(&self, code: &str) -> CompactString {

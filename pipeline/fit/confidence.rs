@@ -112,9 +112,8 @@ fn by_itself(known: Known<'_>, own: &Evidence, product: usize) -> f64 {
     if own.kind.0 != kind {
         return 0.0;
     }
-    let memberships = [known.posteriors[product].clone()];
-    let posterior = known.classes.posteriors(std::slice::from_ref(own), &memberships, &ALL);
-    let p = posterior[0].iter().find(|p| p.0 == class).map_or(0.0, |p| p.1);
+    let posterior = known.classes.posterior_of(own, &known.posteriors[product], &ALL);
+    let p = posterior.iter().find(|p| p.0 == class).map_or(0.0, |p| p.1);
     calibrated(p * variant) * own.kind_probability
 }
 

@@ -12,6 +12,7 @@ use crate::normalise::kind::KindId;
 use crate::normalise::offer::{Flag, NumberRole, Offer};
 use crate::trade::interval::Interval;
 use compact_str::CompactString;
+use rayon::prelude::*;
 
 /// What of a reading holds.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -70,10 +71,19 @@ pub const CUES: [&str; 11] = [
 
 /// Pools the claims of every product, given by its offers.
 pub fn pool(offers: &[Offer], products: &[Vec<u32>], keys: &mut Keys) -> Vec<Evidence> {
-    products.iter().map(|members| pool_one(offers, members, keys)).collect()
+    for claim in products.iter().flatten().flat_map(|o| &offers[*o as usize].claims) {
+        if let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) {
+            keys.codes.id(code);
+        }
+    }
+    let keys = &*keys;
+    products
+        .par_iter()
+        .map(|members| pool_one(offers, members, keys))
+        .collect()
 }
 
-fn pool_one(offers: &[Offer], members: &[u32], keys: &mut Keys) -> Evidence {
+fn pool_one(offers: &[Offer], members: &[u32], keys: &Keys) -> Evidence {
     let (kind, kind_probability) = pooled_kind(offers, members);
     let mut evidence = Evidence {
         kind,
@@ -101,13 +111,13 @@ fn every(offer: u32, claim: u16, values: Vec<u32>) -> Reading {
 }
 
 impl Evidence {
-    fn add_claims(&mut self, offer: &Offer, o: u32, keys: &mut Keys) {
+    fn add_claims(&mut self, offer: &Offer, o: u32, keys: &Keys) {
         let place = self.place();
         let mut line_codes: Vec<u32> = Vec::new();
         let mut first_code = FROM_NUMBER;
         for (c, claim) in offer.claims.iter().enumerate() {
             if let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) {
-                line_codes.push(keys.codes.id(code));
+                line_codes.extend(keys.codes.known(code));
                 first_code = first_code.min(c as u16);
             } else if let Some((field, meant, values)) = lay_out(claim, place) {
                 let values = values.into();

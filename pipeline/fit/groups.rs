@@ -3,7 +3,7 @@
 //! Confidence is the business of `confidence`. A product that no class claims with at least [`LEAST_PLACED`] is not placed: it stands in a group
 //! of its own until something is measured, rather than being joined to the commonest class.
 
-use super::classes::{Classes, Posterior};
+use super::classes::{self, Anywhere, Classes, Posterior};
 use super::confidence::{self, Standing};
 use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
@@ -89,8 +89,8 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
     let mut keys = Keys::learn(offers);
     let evidence = evidence::pool(offers, &products.members, &mut keys);
     let mut memberships = start::first_memberships(&evidence, &keys.codes, keys.numbers.len());
-    let vocabulary = (keys.codes.texts.len(), keys.numbers.len());
-    let (classes, merges) = refine(&evidence, &mut memberships, vocabulary, &held);
+    let anywhere = Anywhere::of(&evidence, (keys.codes.texts.len(), keys.numbers.len()));
+    let (classes, merges) = refine(&evidence, &anywhere, &mut memberships, &held);
     let mut placed = place(&evidence, &classes, &memberships);
     let contradicted = held.settle(&mut placed.place, &mut placed.variant, &evidence, &memberships);
     let standing: Vec<Standing> = (0..evidence.len()).map(|i| placed.standing(i)).collect();
@@ -122,21 +122,23 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
 
 fn refine(
     evidence: &[Evidence],
+    anywhere: &Anywhere,
     memberships: &mut Vec<Posterior>,
-    vocabulary: (usize, usize),
     held: &Held,
 ) -> (Classes, usize) {
     let mut merges = 0;
+    let alike = classes::alike(evidence);
+    let each: Vec<u32> = (0..evidence.len() as u32).collect();
     held.hold(memberships);
-    let mut classes = Classes::learn(evidence, memberships, None, vocabulary);
+    let mut classes = Classes::learn(evidence, anywhere, memberships, None);
     for merge_round in 0..MERGE_ROUNDS {
         let rounds = if merge_round == 0 { ROUNDS } else { 2 };
         for _ in 0..rounds {
-            let mut next = classes.posteriors(evidence, memberships, &CLAIMS);
+            let mut next = classes.posteriors(evidence, memberships, &alike, &CLAIMS);
             held.hold(&mut next);
             let moved = moved(memberships, &next);
             *memberships = next;
-            classes = Classes::learn(evidence, memberships, Some(&classes), vocabulary);
+            classes = Classes::learn(evidence, anywhere, memberships, Some(&classes));
             if moved < SETTLED * evidence.len() as f64 {
                 break;
             }
@@ -146,9 +148,9 @@ fn refine(
         if merged == 0 {
             break;
         }
-        classes = Classes::learn(evidence, memberships, None, vocabulary);
+        classes = Classes::learn(evidence, anywhere, memberships, None);
     }
-    *memberships = classes.posteriors(evidence, memberships, &ALL);
+    *memberships = classes.posteriors(evidence, memberships, &each, &ALL);
     held.hold(memberships);
     (classes, merges)
 }

@@ -25,6 +25,7 @@ pub struct Keys {
     /// numbers that parts replace, by canonical form
     pub numbers: Vec<CompactString>,
     number_of: FxHashMap<CompactString, u32>,
+    /// by brand as written
     brand_of: FxHashMap<CompactString, u32>,
     /// by offer
     relative_prices: Vec<f64>,
@@ -57,7 +58,7 @@ impl Keys {
 
     /// Key of the brand of an offer, when it is one of those told apart.
     pub fn brand(&self, offer: &Offer) -> Option<u32> {
-        self.brand_of.get(fold(&offer.brand).as_ref()).copied()
+        self.brand_of.get(&offer.brand).copied()
     }
 
     /// ln of an offer's price over the median of its list, kind and currency; not a number when unknown.
@@ -77,18 +78,29 @@ fn code_sightings(offers: &[Offer]) -> impl Iterator<Item = &str> {
         })
 }
 
-/// The commonest brands, numbered by how common they are; ties by name.
+/// The commonest brands, numbered by how common they are, ties by name; for each brand as written.
 fn brands(offers: &[Offer]) -> FxHashMap<CompactString, u32> {
+    let mut written: FxHashMap<&CompactString, u32> = FxHashMap::default();
+    for brand in offers.iter().map(|o| &o.brand).filter(|b| !b.is_empty()) {
+        *written.entry(brand).or_default() += 1;
+    }
+    let mut written: Vec<(&CompactString, u32)> = written.into_iter().collect();
+    written.sort_unstable();
     let mut counts: BTreeMap<CompactString, u32> = BTreeMap::new();
-    for offer in offers.iter().filter(|o| !o.brand.is_empty()) {
-        *counts.entry(fold(&offer.brand).as_ref().into()).or_default() += 1;
+    for (brand, offers) in &written {
+        *counts.entry(fold(brand).as_ref().into()).or_default() += offers;
     }
     let mut ranked: Vec<(CompactString, u32)> = counts.into_iter().collect();
     ranked.sort_by(|x, y| y.1.cmp(&x.1).then_with(|| x.0.cmp(&y.0)));
     ranked.truncate(BRANDS);
-    ranked
+    let numbers: FxHashMap<CompactString, u32> = ranked
         .into_iter()
         .zip(0..)
         .map(|((brand, _), number)| (brand, number))
+        .collect();
+    let number = |brand: &CompactString| numbers.get(fold(brand).as_ref()).copied();
+    written
+        .into_iter()
+        .filter_map(|(brand, _)| Some((brand.clone(), number(brand)?)))
         .collect()
 }

@@ -1,10 +1,10 @@
 //! Properties that every confidence keeps: evidence that the ledger marks as supporting never lowers it by being
 //! there, however claims combine.
 
-use super::classes::{Classes, Posterior};
+use super::classes::{Anywhere, Classes, Posterior, alike};
 use super::evidence::{Evidence, Meant, Reading};
 use super::ledger::Without;
-use super::scales::{self, ALL, Field};
+use super::scales::{self, ALL, CLAIMS, Field};
 use crate::normalise::kind::KindId;
 use proptest::prelude::*;
 
@@ -52,7 +52,7 @@ fn known() -> Classes {
         evidence.push(product(&claims));
         memberships.push(vec![(class as u32, 1.0)]);
     }
-    Classes::learn(&evidence, &mut memberships, None, (0, 0))
+    Classes::learn(&evidence, &Anywhere::of(&evidence, (0, 0)), &mut memberships, None)
 }
 
 proptest! {
@@ -64,7 +64,7 @@ proptest! {
         let classes = known();
         let whole = product(&claims.iter().map(|(f, c, off)| claim(*f, *c, *off)).collect::<Vec<_>>());
         let none: Vec<Posterior> = vec![Vec::new()];
-        let posterior = classes.posteriors(std::slice::from_ref(&whole), &none, &ALL);
+        let posterior = [classes.posterior_of(&whole, &none[0], &ALL)];
         let Some(&(class, confidence)) = posterior[0].first() else { return Ok(()) };
         let field = ALL.into_iter().filter(|f| !whole.fields[*f as usize].is_empty()).nth(at % 4);
         let Some(field) = field else { return Ok(()) };
@@ -80,9 +80,24 @@ proptest! {
         }
         let mut less = whole.clone();
         less.fields[field as usize].retain(|r| r.offer != gone);
-        let after = classes.posteriors(std::slice::from_ref(&less), &none, &ALL);
+        let after = [classes.posterior_of(&less, &none[0], &ALL)];
         let left = after[0].iter().find(|p| p.0 == class).map_or(0.0, |p| p.1);
         prop_assert!(left <= confidence + 1e-3, "{} with, {} without", confidence, left);
+    }
+
+    #[test]
+    fn products_that_say_the_same_are_judged_as_each_is_alone(
+        claims in prop::collection::vec(prop::collection::vec((0..4usize, 0..3usize, 0.0..1.5f64), 0..3), 1..12),
+        stand in prop::collection::vec(0..2usize, 12),
+    ) {
+        let classes = known();
+        let said = |(f, c, off): &(usize, usize, f64)| claim(*f, *c, off.round());
+        let evidence: Vec<Evidence> = claims.iter().map(|c| product(&c.iter().map(said).collect::<Vec<_>>())).collect();
+        let own: Vec<Posterior> = evidence.iter().zip(&stand).map(|(_, s)| [vec![(0, 0.9)], vec![]][*s].clone()).collect();
+        let together = classes.posteriors(&evidence, &own, &alike(&evidence), &CLAIMS);
+        for (i, product) in evidence.iter().enumerate() {
+            prop_assert_eq!(&together[i], &classes.posterior_of(product, &own[i], &CLAIMS));
+        }
     }
 
     #[test]
@@ -93,7 +108,7 @@ proptest! {
         let none: Vec<Posterior> = vec![Vec::new()];
         let of = |claims: &[(usize, f64)]| {
             let product = product(&claims.iter().map(|(f, off)| claim(*f, 0, *off)).collect::<Vec<_>>());
-            let posterior = classes.posteriors(&[product], &none, &ALL);
+            let posterior = [classes.posterior_of(&product, &none[0], &ALL)];
             posterior[0].iter().find(|p| p.0 == 0).map_or(0.0, |p| p.1)
         };
         let mut more = claims.clone();

@@ -11,7 +11,7 @@
 //! placeholder, a range of machines) and blocks nothing; a word carried by more than the word cap
 //! is not followed. Both are counted, never silent. Cost grows with the records, not with their square.
 
-use super::records::Records;
+use super::records::{Record, Records};
 use rayon::prelude::*;
 
 /// Records one number may block together.
@@ -164,18 +164,39 @@ pub fn neighbours_in_lists(records: &Records, step: usize, asked: impl Fn(u32) -
 }
 
 fn best_pairs(records: &Records, postings: &Postings, indices: &[u32], place: Where) -> Vec<(u32, u32)> {
-    indices
+    let seen: Vec<Seen> = records.list.iter().map(Seen::of).collect();
+    let found: Vec<Vec<(u32, u32)>> = indices
         .par_chunks(2048)
-        .map(|chunk| {
-            let mut board = Scoreboard::new(records.len());
-            let mut pairs = Vec::new();
-            for &i in chunk {
-                board.best_of(records, postings, i, place, &mut pairs);
-            }
-            pairs
-        })
-        .flatten()
-        .collect()
+        .map_init(
+            || Scoreboard::new(records.len()),
+            |board, chunk| {
+                let mut pairs = Vec::with_capacity(chunk.len() * PER_RECORD_MANY);
+                for &i in chunk {
+                    board.best_of(records, &seen, postings, i, place, &mut pairs);
+                }
+                pairs
+            },
+        )
+        .collect();
+    found.concat()
+}
+
+/// What of a record a search by words looks at, close together.
+#[derive(Clone, Copy)]
+struct Seen {
+    list: u32,
+    kind: u8,
+    length: f32,
+}
+
+impl Seen {
+    fn of(record: &Record) -> Seen {
+        Seen {
+            list: record.list,
+            kind: record.kind,
+            length: record.length.max(1e-6),
+        }
+    }
 }
 
 /// Where candidates are looked for.
@@ -190,8 +211,11 @@ struct Scoreboard {
     score: Vec<f32>,
     touched: Vec<u32>,
     words: Vec<u32>,
-    ranked: Vec<(u32, f32, u32)>,
+    ranked: Vec<u64>,
 }
+
+/// Best candidates put in order before all of them are.
+const FIRST_RANKED: usize = 48;
 
 impl Scoreboard {
     fn new(records: usize) -> Self {
@@ -203,11 +227,20 @@ impl Scoreboard {
         }
     }
 
-    fn best_of(&mut self, records: &Records, postings: &Postings, i: u32, place: Where, out: &mut Vec<(u32, u32)>) {
-        let me = &records.list[i as usize];
+    fn best_of(
+        &mut self,
+        records: &Records,
+        seen: &[Seen],
+        postings: &Postings,
+        i: u32,
+        place: Where,
+        out: &mut Vec<(u32, u32)>,
+    ) {
+        let me = seen[i as usize];
+        let words = &records.list[i as usize].words;
         self.words.clear();
         self.words
-            .extend(me.words.iter().filter(|w| !postings.of_word(**w).is_empty()));
+            .extend(words.iter().filter(|w| !postings.of_word(**w).is_empty()));
         self.words.sort_unstable_by(|a, b| {
             records.idf[*b as usize]
                 .total_cmp(&records.idf[*a as usize])
@@ -219,43 +252,104 @@ impl Scoreboard {
         for &w in &self.words {
             let gain = records.idf[w as usize].powi(2);
             for &j in postings.of_word(w) {
-                let other = &records.list[j as usize];
+                let other = seen[j as usize];
                 if j == i || other.kind != me.kind || (other.list == me.list) != own {
                     continue;
                 }
-                if self.score[j as usize] == 0.0 {
+                let score = &mut self.score[j as usize];
+                if *score == 0.0 {
                     self.touched.push(j);
                 }
-                self.score[j as usize] += gain / other.length.max(1e-6);
+                *score += gain / other.length;
             }
         }
-        self.take_best(records, i, out);
+        let (per_list, per_record) = match records.lists {
+            1 => (PER_RECORD, PER_RECORD),
+            2 | 3 => (PER_LIST, PER_RECORD),
+            _ => (PER_LIST_MANY, PER_RECORD_MANY),
+        };
+        self.rank();
+        out.extend(
+            self.best(|j| seen[j as usize].list, per_list, per_record)
+                .map(|j| (i.min(j), i.max(j))),
+        );
     }
 
-    fn take_best(&mut self, records: &Records, i: u32, out: &mut Vec<(u32, u32)>) {
+    /// Turns the scores into ranks, the best first of the [`FIRST_RANKED`], the others behind them in any order.
+    fn rank(&mut self) {
         self.ranked.clear();
         for &j in &self.touched {
-            self.ranked
-                .push((records.list[j as usize].list, self.score[j as usize], j));
-            self.score[j as usize] = 0.0;
+            // positive figures stand in the order of their bits; of equals the earlier record is better
+            let score = std::mem::take(&mut self.score[j as usize]).to_bits();
+            self.ranked.push(!(u64::from(score) << 32 | u64::from(!j)));
         }
         self.touched.clear();
-        self.ranked
-            .sort_unstable_by(|x, y| x.0.cmp(&y.0).then(y.1.total_cmp(&x.1)).then(x.2.cmp(&y.2)));
-        let per_list = match records.lists {
-            1 => PER_RECORD,
-            2 | 3 => PER_LIST,
-            _ => PER_LIST_MANY,
-        };
-        let mut last = (u32::MAX, 0usize);
-        self.ranked.retain(|r| {
-            last = if last.0 == r.0 { (r.0, last.1 + 1) } else { (r.0, 1) };
-            last.1 <= per_list
-        });
-        self.ranked
-            .sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.2.cmp(&y.2)));
-        self.ranked
-            .truncate(if records.lists > 3 { PER_RECORD_MANY } else { PER_RECORD });
-        out.extend(self.ranked.iter().map(|r| (i.min(r.2), i.max(r.2))));
+        if self.ranked.len() > FIRST_RANKED {
+            self.ranked.select_nth_unstable(FIRST_RANKED);
+            self.ranked[..FIRST_RANKED].sort_unstable();
+        } else {
+            self.ranked.sort_unstable();
+        }
+    }
+
+    /// The best candidates, at most `per_list` of one list and `per_record` in all.
+    fn best(&mut self, list_of: impl Fn(u32) -> u32, per_list: usize, per_record: usize) -> impl Iterator<Item = u32> {
+        let mut taken = [(0u32, 0u32); PER_RECORD];
+        let mut count = 0;
+        for at in 0..self.ranked.len() {
+            if count == per_record {
+                break;
+            }
+            if at == FIRST_RANKED {
+                self.ranked[at..].sort_unstable();
+            }
+            let j = self.ranked[at] as u32;
+            let list = list_of(j);
+            if taken[..count].iter().filter(|t| t.0 == list).count() < per_list {
+                taken[count] = (list, j);
+                count += 1;
+            }
+        }
+        taken.into_iter().take(count).map(|t| t.1)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// All candidates in order, those of each list cut, the rest in order again and cut.
+    fn plainly(scores: &[(u32, f32)], per_list: usize, per_record: usize) -> Vec<u32> {
+        let mut ranked: Vec<(u32, f32, u32)> = scores
+            .iter()
+            .zip(0..)
+            .map(|((list, score), j)| (*list, *score, j))
+            .collect();
+        ranked.sort_by(|x, y| x.0.cmp(&y.0).then(y.1.total_cmp(&x.1)).then(x.2.cmp(&y.2)));
+        let mut kept: Vec<(u32, f32, u32)> = ranked
+            .chunk_by(|x, y| x.0 == y.0)
+            .flat_map(|l| &l[..per_list.min(l.len())])
+            .copied()
+            .collect();
+        kept.sort_by(|x, y| y.1.total_cmp(&x.1).then(x.2.cmp(&y.2)));
+        kept.iter().take(per_record).map(|k| k.2).collect()
+    }
+
+    proptest! {
+        #[test]
+        fn the_best_are_found_without_putting_all_in_order(
+            scores in prop::collection::vec((0..9u32, 1..40u8), 0..300),
+            per_list in 1..6usize,
+            per_record in 1..13usize,
+        ) {
+            let scores: Vec<(u32, f32)> = scores.into_iter().map(|(list, score)| (list, f32::from(score) / 7.0)).collect();
+            let mut board = Scoreboard::new(scores.len());
+            board.score = scores.iter().map(|s| s.1).collect();
+            board.touched = (0..scores.len() as u32).rev().collect();
+            board.rank();
+            let best: Vec<u32> = board.best(|j| scores[j as usize].0, per_list, per_record).collect();
+            prop_assert_eq!(best, plainly(&scores, per_list, per_record));
+        }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::blocks::{self, BlockCounts};
 use super::cluster::{self, Edge, Parting, Word};
-use super::compare::{Comparison, FIELDS, compare};
+use super::compare::{Comparison, FIELDS, Scratch, compare_in};
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
 use super::rivals::Rivals;
@@ -14,6 +14,9 @@ use rustc_hash::FxHashMap;
 
 /// Links below this probability are not kept.
 pub const KEPT: f64 = 0.05;
+
+/// Pairs compared as one piece of parallel work.
+const COMPARED_AT_ONCE: usize = 4096;
 
 /// Probability that a person's word on two offers is right. People slip too: one time in a hundred (value from memory).
 pub const PERSONS_WORD: f64 = 0.99;
@@ -106,9 +109,10 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
             .collect(),
     );
     let mut comparisons = compare_all(records, &candidates.pairs);
+    let places = Places::of(records);
     let mut told = told(&candidates.pairs, &settings.decisions);
     let mut first = learn(
-        records,
+        &places,
         &candidates.pairs,
         &comparisons,
         &vec![1.0; records.lists as usize],
@@ -119,11 +123,12 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     });
     if repeats.iter().any(|r| *r > repeats::TOLERATED) {
         let more = blocks::neighbours_in_lists(records, 1, |list| repeats[list as usize] > repeats::TOLERATED);
+        let before = candidates.pairs.clone();
         candidates.add(more);
-        comparisons = compare_all(records, &candidates.pairs);
+        comparisons = compare_further(records, &candidates.pairs, &before, &comparisons);
         let once: Vec<f32> = repeats.iter().map(|r| repeats::exclusivity(*r)).collect();
         told = self::told(&candidates.pairs, &settings.decisions);
-        first = learn(records, &candidates.pairs, &comparisons, &once, &told);
+        first = learn(&places, &candidates.pairs, &comparisons, &once, &told);
     }
     let (weights, mut probability) = first.map_or((None, Vec::new()), |l| (Some(l.weights), l.probability));
     let edges: Vec<Edge> = candidates
@@ -197,14 +202,39 @@ fn items(records: &Records) -> Vec<u32> {
 fn compare_all(records: &Records, pairs: &[(u32, u32)]) -> Vec<Comparison> {
     pairs
         .par_iter()
-        .map(|&(a, b)| compare(records, &records.list[a as usize], &records.list[b as usize]))
+        .map_init(Scratch::default, |scratch, &pair| compare_pair(scratch, records, pair))
+        .collect()
+}
+
+fn compare_pair(scratch: &mut Scratch, records: &Records, (a, b): (u32, u32)) -> Comparison {
+    compare_in(scratch, records, &records.list[a as usize], &records.list[b as usize])
+}
+
+/// The same where some pairs were compared before; both lists of pairs ascend.
+fn compare_further(
+    records: &Records,
+    pairs: &[(u32, u32)],
+    before: &[(u32, u32)],
+    compared: &[Comparison],
+) -> Vec<Comparison> {
+    pairs
+        .par_chunks(COMPARED_AT_ONCE)
+        .flat_map_iter(|pairs| {
+            let first = before.partition_point(|pair| *pair < pairs[0]);
+            let mut known = before[first..].iter().zip(&compared[first..]).peekable();
+            let mut scratch = Scratch::default();
+            pairs.iter().map(move |pair| match known.next_if(|k| k.0 == pair) {
+                Some((_, comparison)) => *comparison,
+                None => compare_pair(&mut scratch, records, *pair),
+            })
+        })
         .collect()
 }
 
 /// Learns weights; `once` tells by list how far it offers one part once only. Where there are more
 /// pairs than learning needs, weights come from a sample of whole neighbourhoods and are applied to all.
 fn learn(
-    records: &Records,
+    places: &Places,
     pairs: &[(u32, u32)],
     comparisons: &[Comparison],
     once: &[f32],
@@ -213,9 +243,10 @@ fn learn(
     if comparisons.is_empty() {
         return None;
     }
-    let all_pairs = records.len() as f64 * (records.len() as f64 - 1.0) / 2.0;
-    let rivals = rivals_of(records, pairs, once);
-    let Some(sample) = sample::neighbourhoods(pairs, records.len()) else {
+    let records = places.lists.len();
+    let all_pairs = records as f64 * (records as f64 - 1.0) / 2.0;
+    let rivals = rivals_of(places, pairs, once);
+    let Some(sample) = sample::neighbourhoods(pairs, records) else {
         return Some(weights::learn(comparisons, &rivals, all_pairs, told));
     };
     let some_pairs: Vec<(u32, u32)> = sample.iter().map(|e| pairs[*e as usize]).collect();
@@ -227,23 +258,38 @@ fn learn(
         .collect();
     let learned = weights::learn(
         &some,
-        &rivals_of(records, &some_pairs, once),
+        &rivals_of(places, &some_pairs, once),
         all_pairs * share,
         &some_told,
     );
     Some(weights::apply(comparisons, &rivals, learned.weights, told))
 }
 
-fn rivals_of(records: &Records, pairs: &[(u32, u32)], once: &[f32]) -> Rivals {
-    let lists: Vec<u32> = records.list.iter().map(|r: &Record| r.list).collect();
+/// List and item of each record.
+struct Places {
+    lists: Vec<u32>,
+    items: Vec<u32>,
+}
+
+impl Places {
+    fn of(records: &Records) -> Places {
+        Places {
+            lists: records.list.iter().map(|r: &Record| r.list).collect(),
+            items: items(records),
+        }
+    }
+}
+
+fn rivals_of(places: &Places, pairs: &[(u32, u32)], once: &[f32]) -> Rivals {
+    let list = |record: u32| places.lists[record as usize];
     let strength = pairs
         .iter()
-        .map(|&(a, b)| match (lists[a as usize], lists[b as usize]) {
+        .map(|&(a, b)| match (list(a), list(b)) {
             (x, y) if x == y => (0.0, 0.0),
             (x, y) => (once[y as usize], once[x as usize]),
         })
         .collect();
-    Rivals::of(pairs, &lists, &items(records), strength)
+    Rivals::of(pairs, &places.lists, &places.items, strength)
 }
 
 fn number_products(cluster_of: &[u32]) -> (Vec<u32>, Vec<Vec<u32>>) {

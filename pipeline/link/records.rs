@@ -104,6 +104,61 @@ pub struct Word {
     pub shape: WordShape,
 }
 
+/// What comparing asks of a word, close together.
+#[derive(Clone, Copy, Debug)]
+pub struct WordTraits {
+    /// ln(1 + N / records carrying it)
+    pub idf: f32,
+    /// how rare that is: 1 = frequent, 5 = as rare as can be
+    pub rarity: u8,
+    /// what it looks like
+    pub shape: WordShape,
+    /// first byte of a plain word that is long enough for slips of spelling, else 0
+    pub first: u8,
+    /// number of characters, 255 at the most
+    pub length: u8,
+    /// which characters it has, see [`letters_of`]
+    pub letters: u64,
+}
+
+/// Bytes from which a word is long enough for slips of spelling: short ones differ in meaning by one letter.
+const SLIPS_FROM: usize = 5;
+
+impl WordTraits {
+    fn of(word: &Word, idf: f32, top_idf: f32) -> WordTraits {
+        let long = word.shape == WordShape::Plain && word.text.len() >= SLIPS_FROM;
+        WordTraits {
+            idf,
+            rarity: rarity(idf, top_idf),
+            shape: word.shape,
+            first: if long { word.text.as_bytes()[0] } else { 0 },
+            length: word.text.chars().count().min(255) as u8,
+            letters: letters_of(&word.text),
+        }
+    }
+}
+
+/// How rare a word of this idf is where `top_idf` is the rarest there can be: 1 = frequent or none, 5 = as rare as can be.
+pub fn rarity(idf: f32, top_idf: f32) -> u8 {
+    let share = idf / top_idf.max(1e-6);
+    1 + [0.3, 0.5, 0.7, 0.85].iter().filter(|limit| share > **limit).count() as u8
+}
+
+/// The characters of a word as bits: common bits of two words are at least the characters they have in common.
+/// Characters share 21 places, each counted up to three; more than that sets all bits.
+pub fn letters_of(word: &str) -> u64 {
+    let mut letters = 0u64;
+    for character in word.chars() {
+        let shift = 3 * (u32::from(character) % 21);
+        match letters >> shift & 7 {
+            7 => return u64::MAX,
+            // one bit more
+            seen => letters |= (seen << 1 | 1) << shift,
+        }
+    }
+    letters
+}
+
 /// One interned part number.
 #[derive(Clone, Debug)]
 pub struct Number {
@@ -161,6 +216,8 @@ pub struct Records {
     pub numbers: Vec<Number>,
     /// by [`WordId`]: ln(1 + N / records carrying it)
     pub idf: Vec<f32>,
+    /// by [`WordId`]
+    pub traits: Vec<WordTraits>,
     /// number of lists
     pub lists: u32,
 }
@@ -182,6 +239,7 @@ impl Records {
             words: words.texts.into_iter().map(word_of).collect(),
             numbers: numbers.texts.into_iter().map(number_of).collect(),
             idf: Vec::new(),
+            traits: Vec::new(),
             list,
         };
         records.count();
@@ -219,6 +277,9 @@ impl Records {
             .iter()
             .map(|w| (1.0 + total / w.records.max(1) as f32).ln())
             .collect();
+        let top_idf = (1.0 + total).ln();
+        let words = self.words.iter().zip(&self.idf);
+        self.traits = words.map(|(word, idf)| WordTraits::of(word, *idf, top_idf)).collect();
         for record in &mut self.list {
             let square: f32 = record.words.iter().map(|&w| self.idf[w as usize].powi(2)).sum();
             record.length = square.sqrt();

@@ -14,66 +14,67 @@ const ROUNDS: usize = 14;
 /// Log odds below which a pair neither wins a place nor keeps a rival from it.
 const HOPELESS: f64 = -12.0;
 const DAMPING: f64 = 0.5;
+/// Pairs that are settled as one piece of parallel work, about.
+const SETTLED_AT_ONCE: usize = 8192;
 
-/// The candidate graph, arranged so that the rivals of a pair lie side by side.
+/// The candidate graph, taken apart into contests: pairs that no rivalry ties to each other are settled apart, each in
+/// as little memory as it needs. Most pairs have no rival at all and are settled at once.
 #[derive(Debug)]
 pub struct Rivals {
-    /// group of a pair seen from its first record: same record, same other list
-    from_a: Vec<u32>,
-    /// group of a pair seen from its second record
-    from_b: Vec<u32>,
+    /// all pairs, contest by contest, ascending inside
+    seats: Vec<Seat>,
+    /// first seat of each contest, and the end
+    contests: Vec<u32>,
     groups: usize,
-    /// pairs between the same two items: one candidate listed more than once, no rivals of each other
-    between: Vec<u32>,
-    betweens: usize,
     /// per pair, how far the second record's list holds one part once only, and the first record's; 0 to 1
     strength: Vec<(f32, f32)>,
 }
+
+/// Where a pair stands among its rivals. Places are numbered through, those of one contest side by side.
+#[derive(Clone, Copy, Debug, Default)]
+struct Seat {
+    pair: u32,
+    /// place seen from the first record: same record, same other list
+    from_a: u32,
+    /// place seen from the second record
+    from_b: u32,
+    /// pairs between the same two items: one candidate listed more than once, no rivals of each other
+    between: u32,
+}
+
+type PlaceOf = for<'a> fn(&'a mut Seat) -> &'a mut u32;
 
 impl Rivals {
     /// `list_of` gives the list of a record; `item_of` the part within the list (records of one
     /// list already known to be the same part share an item and do not rival each other).
     pub fn of(pairs: &[(u32, u32)], list_of: &[u32], item_of: &[u32], strength: Vec<(f32, f32)>) -> Rivals {
-        let mut keys: Vec<(u32, u32, u32, bool)> = Vec::with_capacity(pairs.len() * 2);
-        for (e, &(a, b)) in pairs.iter().enumerate() {
-            keys.push((item_of[a as usize], list_of[b as usize], e as u32, true));
-            keys.push((item_of[b as usize], list_of[a as usize], e as u32, false));
-        }
-        keys.par_sort_unstable();
-        let mut rivals = Rivals {
-            from_a: vec![0; pairs.len()],
-            from_b: vec![0; pairs.len()],
-            groups: 0,
-            between: vec![0; pairs.len()],
-            betweens: 0,
-            strength,
-        };
-        rivals.find_betweens(pairs, item_of);
-        for group in keys.chunk_by(|x, y| (x.0, x.1) == (y.0, y.1)) {
-            for &(_, _, e, first) in group {
-                let side = if first { &mut rivals.from_a } else { &mut rivals.from_b };
-                side[e as usize] = rivals.groups as u32;
-            }
-            rivals.groups += 1;
-        }
-        rivals
-    }
-
-    fn find_betweens(&mut self, pairs: &[(u32, u32)], item_of: &[u32]) {
-        let mut keys: Vec<(u32, u32, u32)> = pairs
-            .iter()
-            .enumerate()
-            .map(|(e, &(a, b))| {
-                let (x, y) = (item_of[a as usize], item_of[b as usize]);
-                (x.min(y), x.max(y), e as u32)
+        let item = |record: u32| item_of[record as usize];
+        let seen = pairs.iter().flat_map(|&(a, b)| {
+            let list = |record: u32| list_of[record as usize];
+            [(item(a), list(b)), (item(b), list(a))]
+        });
+        let (places, groups) = numbered(item_of.len(), seen);
+        let (between, _) = numbered(
+            item_of.len(),
+            pairs.iter().map(|&(a, b)| (item(a).min(item(b)), item(a).max(item(b)))),
+        );
+        let mut seats: Vec<Seat> = places
+            .chunks_exact(2)
+            .zip(&between)
+            .zip(0..)
+            .map(|((place, between), pair)| Seat {
+                pair,
+                from_a: place[0],
+                from_b: place[1],
+                between: *between,
             })
             .collect();
-        keys.par_sort_unstable();
-        for same in keys.chunk_by(|p, q| (p.0, p.1) == (q.0, q.1)) {
-            for &(_, _, e) in same {
-                self.between[e as usize] = self.betweens as u32;
-            }
-            self.betweens += 1;
+        let contests = by_contest(&mut seats, groups);
+        Rivals {
+            seats,
+            contests,
+            groups,
+            strength,
         }
     }
 
@@ -95,40 +96,63 @@ impl Rivals {
 
     /// Probability of each pair from its own log odds and its rivals'.
     pub fn posteriors(&self, log_odds: &[f64]) -> Vec<f64> {
-        let live: Vec<u32> = (0..log_odds.len() as u32)
-            .filter(|e| log_odds[*e as usize] > HOPELESS)
-            .collect();
-        let mut messages = Messages::new(self, &live, log_odds);
-        for _ in 0..ROUNDS {
-            messages.pass(self, &live);
-        }
-        let mut probability: Vec<f64> = log_odds.iter().map(|s| s.exp() / (1.0 + s.exp())).collect();
-        for (k, &e) in live.iter().enumerate() {
-            let odds = messages.alpha[k] * messages.beta[k] / messages.w[k];
-            probability[e as usize] = odds / (1.0 + odds);
+        let mut settled = vec![0.0; self.seats.len()];
+        self.pieces(&mut settled)
+            .into_par_iter()
+            .for_each(|(contests, settled)| {
+                let mut messages = Messages::default();
+                let mut rest = settled;
+                for contest in contests.windows(2) {
+                    let seats = &self.seats[contest[0] as usize..contest[1] as usize];
+                    let (mine, others) = rest.split_at_mut(seats.len());
+                    messages.settle(seats, &self.strength, log_odds, mine);
+                    rest = others;
+                }
+            });
+        let mut probability = vec![0.0; self.seats.len()];
+        for (seat, settled) in self.seats.iter().zip(settled) {
+            probability[seat.pair as usize] = settled;
         }
         probability
     }
 
+    /// Whole contests with their share of `settled`, in pieces of work of about one size.
+    fn pieces<'a>(&self, mut settled: &'a mut [f64]) -> Vec<(&[u32], &'a mut [f64])> {
+        let mut pieces = Vec::new();
+        let mut first = 0;
+        for at in 1..self.contests.len() {
+            let seats = (self.contests[at] - self.contests[first]) as usize;
+            if seats >= SETTLED_AT_ONCE || at + 1 == self.contests.len() {
+                let (mine, others) = settled.split_at_mut(seats);
+                pieces.push((&self.contests[first..=at], mine));
+                settled = others;
+                first = at;
+            }
+        }
+        pieces
+    }
+
     /// For each pair the best of its rivals' `values` on the first and on the second side.
     pub fn best_rival(&self, values: &[f32]) -> Vec<(f32, f32)> {
-        let best_a = self.two_best(&self.from_a, values);
-        let best_b = self.two_best(&self.from_b, values);
+        let best_a = self.two_best(|seat| seat.from_a, values);
+        let best_b = self.two_best(|seat| seat.from_b, values);
         let rival = |best: &[(f32, f32)], g: u32, v: f32| {
             let (first, second) = best[g as usize];
             if v >= first { second } else { first }
         };
-        values
-            .iter()
-            .enumerate()
-            .map(|(e, v)| (rival(&best_a, self.from_a[e], *v), rival(&best_b, self.from_b[e], *v)))
-            .collect()
+        let mut rivals = vec![(0.0, 0.0); values.len()];
+        for seat in &self.seats {
+            let value = values[seat.pair as usize];
+            rivals[seat.pair as usize] = (rival(&best_a, seat.from_a, value), rival(&best_b, seat.from_b, value));
+        }
+        rivals
     }
 
-    fn two_best(&self, group_of: &[u32], values: &[f32]) -> Vec<(f32, f32)> {
-        let mut best = vec![(0.0f32, 0.0f32); self.groups];
-        for (g, &v) in group_of.iter().zip(values) {
-            let slot = &mut best[*g as usize];
+    fn two_best(&self, place: impl Fn(&Seat) -> u32, values: &[f32]) -> Vec<(f32, f32)> {
+        let places = self.seats.iter().map(|seat| place(seat) + 1).max().unwrap_or(0);
+        let mut best = vec![(0.0f32, 0.0f32); places as usize];
+        for seat in &self.seats {
+            let (slot, v) = (&mut best[place(seat) as usize], values[seat.pair as usize]);
             if v > slot.0 {
                 *slot = (v, slot.0);
             } else if v > slot.1 {
@@ -139,58 +163,189 @@ impl Rivals {
     }
 }
 
-/// The messages of the live pairs, with the sums they are compared with.
+/// Numbers equal seats alike: a seat is a bucket, of which there are `buckets`, and a key inside it.
+fn numbered(buckets: usize, seats: impl Iterator<Item = (u32, u32)> + Clone) -> (Vec<u32>, usize) {
+    let mut starts = vec![0u32; buckets + 1];
+    for (bucket, _) in seats.clone() {
+        starts[bucket as usize + 1] += 1;
+    }
+    for at in 1..starts.len() {
+        starts[at] += starts[at - 1];
+    }
+    let mut next = starts.clone();
+    let mut laid: Vec<(u32, u32)> = vec![(0, 0); starts[buckets] as usize];
+    for ((bucket, key), seat) in seats.zip(0..) {
+        laid[next[bucket as usize] as usize] = (key, seat);
+        next[bucket as usize] += 1;
+    }
+    let mut number = vec![0u32; laid.len()];
+    let mut numbers = 0;
+    for bucket in starts.windows(2) {
+        let laid = &mut laid[bucket[0] as usize..bucket[1] as usize];
+        laid.sort_unstable();
+        for same in laid.chunk_by(|x, y| x.0 == y.0) {
+            same.iter().for_each(|(_, seat)| number[*seat as usize] = numbers);
+            numbers += 1;
+        }
+    }
+    (number, numbers as usize)
+}
+
+/// Sorts seats into contests and numbers the places of each side by side; returns where each contest starts, and the
+/// end. Two pairs are in one contest when they, or others between them, share a place.
+fn by_contest(seats: &mut Vec<Seat>, groups: usize) -> Vec<u32> {
+    let mut tied: Vec<u32> = (0..groups as u32).collect();
+    for seat in seats.iter() {
+        let (x, y) = (root(&mut tied, seat.from_a), root(&mut tied, seat.from_b));
+        tied[x.max(y) as usize] = x.min(y);
+    }
+    let contest_of: Vec<u32> = seats.iter().map(|seat| root(&mut tied, seat.from_a)).collect();
+    let (contest_of, contests) = first_come(&contest_of, groups);
+    let mut starts = vec![0u32; contests + 1];
+    for contest in &contest_of {
+        starts[*contest as usize + 1] += 1;
+    }
+    for at in 1..starts.len() {
+        starts[at] += starts[at - 1];
+    }
+    let mut next = starts.clone();
+    let mut sorted = vec![Seat::default(); seats.len()];
+    for (seat, contest) in seats.iter().zip(contest_of) {
+        sorted[next[contest as usize] as usize] = *seat;
+        next[contest as usize] += 1;
+    }
+    let places: [PlaceOf; 3] = [
+        |seat| &mut seat.from_a,
+        |seat| &mut seat.from_b,
+        |seat| &mut seat.between,
+    ];
+    for place in places {
+        let old: Vec<u32> = sorted.iter_mut().map(|seat| *place(seat)).collect();
+        let (new, _) = first_come(&old, groups.max(seats.len()));
+        sorted.iter_mut().zip(new).for_each(|(seat, new)| *place(seat) = new);
+    }
+    *seats = sorted;
+    starts
+}
+
+/// Numbers given anew in the order in which they first come.
+fn first_come(numbers: &[u32], below: usize) -> (Vec<u32>, usize) {
+    let mut given = vec![u32::MAX; below];
+    let mut next = 0;
+    let anew = numbers.iter().map(|number| {
+        let slot = &mut given[*number as usize];
+        if *slot == u32::MAX {
+            *slot = next;
+            next += 1;
+        }
+        *slot
+    });
+    (anew.collect(), next as usize)
+}
+
+fn root(tied: &mut [u32], mut place: u32) -> u32 {
+    while tied[place as usize] != place {
+        tied[place as usize] = tied[tied[place as usize] as usize];
+        place = tied[place as usize];
+    }
+    place
+}
+
+/// The messages of the live pairs of one contest, with the sums they are compared with.
+#[derive(Default)]
 struct Messages {
-    w: Vec<f64>,
-    alpha: Vec<f64>,
-    beta: Vec<f64>,
+    live: Vec<Live>,
     beta_of_a: Vec<f64>,
     alpha_of_b: Vec<f64>,
-    beta_between: Vec<f64>,
-    alpha_between: Vec<f64>,
+    /// of beta and of alpha
+    between: Vec<(f64, f64)>,
+}
+
+/// One live pair of a contest.
+struct Live {
+    /// place in the contest
+    at: u32,
+    from_a: u32,
+    from_b: u32,
+    between: u32,
+    of_b: f64,
+    of_a: f64,
+    w: f64,
+    alpha: f64,
+    beta: f64,
 }
 
 impl Messages {
-    fn new(rivals: &Rivals, live: &[u32], log_odds: &[f64]) -> Messages {
-        let w: Vec<f64> = live.iter().map(|e| log_odds[*e as usize].min(30.0).exp()).collect();
-        Messages {
-            alpha: w.clone(),
-            beta: w.clone(),
-            w,
-            beta_of_a: vec![0.0; rivals.groups],
-            alpha_of_b: vec![0.0; rivals.groups],
-            beta_between: vec![0.0; rivals.betweens],
-            alpha_between: vec![0.0; rivals.betweens],
+    /// Settles one contest: probability of each of its seats.
+    fn settle(&mut self, seats: &[Seat], strength: &[(f32, f32)], log_odds: &[f64], settled: &mut [f64]) {
+        self.live.clear();
+        for ((seat, settled), at) in seats.iter().zip(settled.iter_mut()).zip(0..) {
+            let score = log_odds[seat.pair as usize];
+            if score > HOPELESS {
+                let (of_b, of_a) = strength[seat.pair as usize];
+                let w = score.min(30.0).exp();
+                self.live.push(Live {
+                    at,
+                    from_a: seat.from_a - seats[0].from_a,
+                    from_b: seat.from_b - seats[0].from_b,
+                    between: seat.between - seats[0].between,
+                    of_b: f64::from(of_b),
+                    of_a: f64::from(of_a),
+                    w,
+                    alpha: w,
+                    beta: w,
+                });
+            } else {
+                *settled = score.exp() / (1.0 + score.exp());
+            }
+        }
+        if self.live.len() > 1 {
+            self.make_room();
+            for _ in 0..ROUNDS {
+                if !self.pass() {
+                    break;
+                }
+            }
+        }
+        for live in &self.live {
+            let odds = live.alpha * live.beta / live.w;
+            settled[live.at as usize] = odds / (1.0 + odds);
         }
     }
 
-    fn pass(&mut self, rivals: &Rivals, live: &[u32]) {
-        for sums in [
-            &mut self.beta_of_a,
-            &mut self.alpha_of_b,
-            &mut self.beta_between,
-            &mut self.alpha_between,
-        ] {
-            sums.fill(0.0);
+    fn make_room(&mut self) {
+        let places = |place: fn(&Live) -> u32| self.live.iter().map(place).max().unwrap_or(0) as usize + 1;
+        let (a, b, between) = (places(|l| l.from_a), places(|l| l.from_b), places(|l| l.between));
+        self.beta_of_a.resize(a, 0.0);
+        self.alpha_of_b.resize(b, 0.0);
+        self.between.resize(between, (0.0, 0.0));
+    }
+
+    /// One round; tells whether any message changed.
+    fn pass(&mut self) -> bool {
+        self.beta_of_a.fill(0.0);
+        self.alpha_of_b.fill(0.0);
+        self.between.fill((0.0, 0.0));
+        for live in &self.live {
+            self.beta_of_a[live.from_a as usize] += live.beta;
+            self.alpha_of_b[live.from_b as usize] += live.alpha;
+            let between = &mut self.between[live.between as usize];
+            between.0 += live.beta;
+            between.1 += live.alpha;
         }
-        for (k, &e) in live.iter().enumerate() {
-            let e = e as usize;
-            self.beta_of_a[rivals.from_a[e] as usize] += self.beta[k];
-            self.alpha_of_b[rivals.from_b[e] as usize] += self.alpha[k];
-            self.beta_between[rivals.between[e] as usize] += self.beta[k];
-            self.alpha_between[rivals.between[e] as usize] += self.alpha[k];
+        let mut changed = false;
+        for live in &mut self.live {
+            let same = self.between[live.between as usize];
+            let others = (self.beta_of_a[live.from_a as usize] - same.0).max(0.0) * live.of_b;
+            let others_b = (self.alpha_of_b[live.from_b as usize] - same.1).max(0.0) * live.of_a;
+            let (alpha, beta) = (
+                damp(live.alpha, live.w / (1.0 + others)),
+                damp(live.beta, live.w / (1.0 + others_b)),
+            );
+            changed |= alpha != live.alpha || beta != live.beta;
+            (live.alpha, live.beta) = (alpha, beta);
         }
-        for (k, &e) in live.iter().enumerate() {
-            let e = e as usize;
-            let (of_b, of_a) = rivals.strength[e];
-            let same = rivals.between[e] as usize;
-            let others =
-                (self.beta_of_a[rivals.from_a[e] as usize] - self.beta_between[same]).max(0.0) * f64::from(of_b);
-            let others_b =
-                (self.alpha_of_b[rivals.from_b[e] as usize] - self.alpha_between[same]).max(0.0) * f64::from(of_a);
-            self.alpha[k] = damp(self.alpha[k], self.w[k] / (1.0 + others));
-            self.beta[k] = damp(self.beta[k], self.w[k] / (1.0 + others_b));
-        }
+        changed
     }
 }
 
@@ -201,6 +356,7 @@ fn damp(old: f64, new: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     fn two_lists(pairs: &[(u32, u32)], log_odds: &[f64], strength: f32) -> Vec<f64> {
         let lists = [0, 0, 1, 1];
@@ -233,6 +389,66 @@ mod tests {
         let rivals = Rivals::of(&[(0, 1), (0, 2)], &lists, &[0, 1, 1], vec![(1.0, 1.0); 2]);
         let p = rivals.posteriors(&[2.0, 2.0]);
         assert!(p.iter().all(|p| *p > 0.85), "{p:?}");
+    }
+
+    /// The same passing of odds written plainly: every sum over all pairs, every round for all of them.
+    fn plainly(pairs: &[(u32, u32)], list: &[u32], item: &[u32], strength: &[(f32, f32)], odds: &[f64]) -> Vec<f64> {
+        let of = |e: usize| {
+            let (a, b) = (pairs[e].0 as usize, pairs[e].1 as usize);
+            let between = (item[a].min(item[b]), item[a].max(item[b]));
+            ((item[a], list[b]), (item[b], list[a]), between)
+        };
+        let live: Vec<usize> = (0..pairs.len()).filter(|e| odds[*e] > HOPELESS).collect();
+        let w: Vec<f64> = odds.iter().map(|s| s.min(30.0).exp()).collect();
+        let (mut alpha, mut beta) = (w.clone(), w.clone());
+        for _ in 0..ROUNDS {
+            let mut next = (alpha.clone(), beta.clone());
+            for &e in &live {
+                let sum = |message: &[f64], like: &dyn Fn(usize) -> bool| {
+                    live.iter()
+                        .filter(|k| like(**k))
+                        .map(|k| message[*k])
+                        .fold(0.0, |x, y| x + y)
+                };
+                let same = |message: &[f64]| sum(message, &|k| of(k).2 == of(e).2);
+                let of_a = (sum(&beta, &|k| of(k).0 == of(e).0) - same(&beta)).max(0.0);
+                let of_b = (sum(&alpha, &|k| of(k).1 == of(e).1) - same(&alpha)).max(0.0);
+                next.0[e] = damp(alpha[e], w[e] / (1.0 + of_a * f64::from(strength[e].0)));
+                next.1[e] = damp(beta[e], w[e] / (1.0 + of_b * f64::from(strength[e].1)));
+            }
+            (alpha, beta) = next;
+        }
+        let mut probability: Vec<f64> = odds.iter().map(|s| s.exp() / (1.0 + s.exp())).collect();
+        for &e in &live {
+            let odds = alpha[e] * beta[e] / w[e];
+            probability[e] = odds / (1.0 + odds);
+        }
+        probability
+    }
+
+    proptest! {
+        #[test]
+        fn contests_settled_apart_come_out_as_all_pairs_together(
+            drawn in prop::collection::btree_set((0..24u32, 0..24u32), 0..60),
+            list in prop::collection::vec(0..4u32, 24),
+            leader in prop::collection::vec(0..24usize, 24),
+            strength in prop::collection::vec((0.0..1.0f32, 0.0..1.0f32), 60),
+            odds in prop::collection::vec(-16.0..40.0f64, 60),
+        ) {
+            let pairs: Vec<(u32, u32)> = drawn.into_iter().filter(|(a, b)| a < b).collect();
+            // an item is the first record of its list that leads it
+            let item: Vec<u32> = (0..24)
+                .map(|i| if leader[i] < i && list[leader[i]] == list[i] { leader[i] as u32 } else { i as u32 })
+                .collect();
+            let strength: Vec<(f32, f32)> = pairs
+                .iter()
+                .zip(strength)
+                .map(|((a, b), s)| if list[*a as usize] == list[*b as usize] { (0.0, 0.0) } else { s })
+                .collect();
+            let odds = &odds[..pairs.len()];
+            let rivals = Rivals::of(&pairs, &list, &item, strength.clone());
+            prop_assert_eq!(rivals.posteriors(odds), plainly(&pairs, &list, &item, &strength, odds));
+        }
     }
 
     #[test]

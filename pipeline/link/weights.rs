@@ -9,8 +9,9 @@
 //! [`PRIOR_COUNT`] pairs stays near weight 0; rounds are few and counted, because without labels
 //! more rounds first help, then drift.
 
-use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, PATHS};
+use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, PATHS, Path};
 use super::rivals::Rivals;
+use rayon::prelude::*;
 
 const PRIOR_COUNT: f64 = 2.0;
 const WEIGHT_CAP: f64 = 7.0;
@@ -65,12 +66,31 @@ impl PathWeights {
 
     /// Log odds of a pair, alone. An identifier that agrees never makes a pair less likely than its words alone do.
     pub fn log_odds(&self, comparison: &Comparison) -> f64 {
-        let odds = self.of(comparison).log_odds(comparison);
-        match comparison.without_agreeing_identifier() {
-            Some(words) => odds.max(self.of(&words).log_odds(&words)),
-            None => odds,
+        self.with_priors(comparison.path, &self.fields(comparison))
+    }
+
+    /// What the fields of a pair add up to, whatever the priors are.
+    fn fields(&self, comparison: &Comparison) -> Fields {
+        let sum = |c: &Comparison| self.of(c).parts(c).iter().sum();
+        Fields {
+            all: sum(comparison),
+            words: comparison
+                .without_agreeing_identifier()
+                .map_or(f64::NEG_INFINITY, |words| sum(&words)),
         }
     }
+
+    fn with_priors(&self, path: Path, fields: &Fields) -> f64 {
+        let odds = self.0[path as usize].prior + fields.all;
+        odds.max(self.0[Path::Words as usize].prior + fields.words)
+    }
+}
+
+/// Sums of the fields of a pair.
+struct Fields {
+    all: f64,
+    /// the same pair as if no identifier stood on it; minus infinity where none agrees
+    words: f64,
 }
 
 /// Levels that a field uses for "nothing to compare".
@@ -79,11 +99,6 @@ fn level_is_missing(level: u8) -> bool {
 }
 
 impl Weights {
-    /// Log odds of a pair, alone.
-    pub fn log_odds(&self, comparison: &Comparison) -> f64 {
-        self.prior + self.parts(comparison).iter().sum::<f64>()
-    }
-
     /// The contribution of every field to the log odds.
     pub fn parts(&self, comparison: &Comparison) -> [f64; FIELDS] {
         let mut parts: [f64; FIELDS] =
@@ -96,7 +111,10 @@ impl Weights {
 /// Term frequency: an equal number that many records carry (a machine, a house number) is worth
 /// less than one carried by a handful. Zero up to four records, then minus ln of the excess.
 fn number_rarity(comparison: &Comparison) -> f64 {
-    -(f64::from(comparison.number_records) / 4.0).max(1.0).ln()
+    if comparison.number_records <= 4 {
+        return 0.0;
+    }
+    -(f64::from(comparison.number_records) / 4.0).ln()
 }
 
 /// Learns weights from all candidate pairs; `all_pairs` is the number of pairs there are, compared or not, `told` the
@@ -105,7 +123,8 @@ pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64, told: 
     let mut probability = seeds(comparisons, rivals);
     hold(&mut probability, told);
     let mut weights = estimate_paths(comparisons, &probability, all_pairs);
-    for _ in 0..ROUNDS {
+    probability = settle_prior(comparisons, rivals, &mut weights, told);
+    for _ in 1..ROUNDS {
         weights = estimate_paths(comparisons, &probability, all_pairs);
         probability = settle_prior(comparisons, rivals, &mut weights, told);
     }
@@ -321,8 +340,10 @@ fn settle_prior(
     let mut probability = Vec::new();
     let exclusivity = rivals.mean_strength();
     let mut before = 0.0;
+    let fields: Vec<Fields> = comparisons.par_iter().map(|c| weights.fields(c)).collect();
     for _ in 0..SETTLING {
-        let mut scores: Vec<f64> = comparisons.iter().map(|c| weights.log_odds(c)).collect();
+        let with_priors = comparisons.par_iter().zip(&fields);
+        let mut scores: Vec<f64> = with_priors.map(|(c, f)| weights.with_priors(c.path, f)).collect();
         for (pair, p) in told {
             // a decided pair takes its place from its rivals, or leaves it to them
             scores[*pair as usize] = (p / (1.0 - p)).ln();
