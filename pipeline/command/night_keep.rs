@@ -43,14 +43,20 @@ impl NightRun<'_> {
         Ok(state::read_note(self.store, &name)?)
     }
 
-    /// A name that no run has: the date and a number.
-    pub(super) fn name(&self, chain: &Chain) -> String {
-        let taken = chain.names();
+    /// A name that no run has, nor had before it was cleared away: the date and a number above all of that date.
+    pub(super) fn name(&self, chain: &Chain, before: Option<&Note>) -> String {
+        let mut taken = chain.names();
+        taken.extend(before.map(|note| note.run.clone()));
+        let number_of = |name: &String| -> Option<u32> {
+            let number = name.strip_prefix(&self.today.to_string())?.strip_prefix('-')?;
+            number.parse().ok()
+        };
+        let last = taken.iter().filter_map(number_of).max().unwrap_or(0);
         let free = |number: &u32| {
             let name = format!("{}-{number}", self.today);
-            !taken.contains(&name) && !self.store.at("state", &state::note_name(&name)).exists()
+            !self.store.at("state", &state::note_name(&name)).exists()
         };
-        let number = (1..u32::MAX).find(free).unwrap_or(u32::MAX);
+        let number = (last.saturating_add(1)..u32::MAX).find(free).unwrap_or(u32::MAX);
         format!("{}-{number}", self.today)
     }
 

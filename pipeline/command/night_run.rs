@@ -18,7 +18,7 @@ use crate::refresh::matching::matched;
 use crate::refresh::night::{FileRead, Judging, Settled, settle, unknown_names};
 use crate::refresh::state::{self, Ledger, Note};
 use crate::refresh::store::Store;
-use crate::shop::rates::Rates;
+use crate::shop::rates::{Rates, STALE_DAYS};
 use jiff::civil::Date;
 use rayon::prelude::*;
 use serde_json::json;
@@ -125,6 +125,7 @@ impl NightRun<'_> {
             .collect();
         let mut settled = settle(read, &judging)?;
         self.refuse(&settled, &suppliers)?;
+        mind_rates(&rates, &mut settled, self.today);
         let (decisions, unread) = self.decisions()?;
         let run_settings = RunSettings {
             scope: self.config.scope,
@@ -144,7 +145,7 @@ impl NightRun<'_> {
             settled.warnings.push(words.into());
         }
         let (mut tables, mut facts) = (made.tables, made.facts);
-        let run = self.name(&chain);
+        let run = self.name(&chain, before.as_ref());
         let ledger = self.carry_on(&mut tables, &settled, before.is_some(), ledger);
         facts.chain = ChainFact::Nightly {
             before: before.as_ref().map(|note| note.date.clone()),
@@ -264,5 +265,18 @@ impl NightRun<'_> {
         let ledger = ledger::after(tables, before, &known, events, &self.today.to_string(), &forget);
         (tables.prices, tables.ids) = ledger::rows(&ledger);
         ledger
+    }
+}
+
+/// Warns of stale rates, or has the night look again on the day on which they will be.
+fn mind_rates(rates: &Rates, settled: &mut Settled, today: Date) {
+    let Some(stale) = rates.stale_from() else { return };
+    if stale <= today {
+        settled.warnings.push(format!(
+            "the exchange rates of {} are more than {STALE_DAYS} days old; delivered prices are those of that day",
+            rates.date
+        ));
+    } else {
+        settled.look_again(stale, today);
     }
 }

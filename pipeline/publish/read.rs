@@ -12,6 +12,7 @@ use polars::prelude::{
     Column, DataFrame, Expr, LazyFrame, NamedFrom, PlRefPath, PolarsError, ScanArgsParquet, SortMultipleOptions,
     UniqueKeepStrategy, col, lit,
 };
+use rayon::prelude::*;
 use rust_decimal::Decimal;
 
 use super::column::{Cell, ColumnType, TableRow};
@@ -22,6 +23,15 @@ use super::tables::{CrossrefRow, LinkRow, NumberRow, SetAsideRow};
 
 /// Columns that hold a part's numbers.
 pub const NUMBER_COLUMNS: [&str; 3] = ["supplier_sku", "mpn", "gtin"];
+
+/// Forms of numbers that one thread looks through before another could help.
+const FORMS_AT_ONCE: usize = 1 << 14;
+/// Decimals of a published amount.
+const AMOUNT_DECIMALS: u32 = 4;
+/// Steps of an amount in one unit of money.
+const AMOUNT_STEPS: f64 = 10_000.0;
+/// Whole numbers below it are doubles without a gap (2 to the power of 53).
+const WHOLE_DOUBLES: f64 = 9_007_199_254_740_992.0;
 
 /// A run that stands in a folder.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -150,21 +160,17 @@ impl FinishedRun {
     ///
     /// # Errors
     /// The index cannot be read.
-    pub fn numbers_like(&self, accepts: impl Fn(&str) -> bool) -> Result<Vec<String>, ReadError> {
-        let question = self.table("numbers.parquet")?.select([col("canonical")]);
-        let frame = question.collect().map_err(self.unreadable())?;
-        let column = frame.column("canonical").map_err(self.unreadable())?;
-        let forms = column.str().map_err(self.unreadable())?;
-        let mut found = Vec::new();
+    pub fn numbers_like(&self, accepts: impl Fn(&str) -> bool + Sync) -> Result<Vec<String>, ReadError> {
+        let table = self.narrow(self.table("numbers.parquet")?.select([col("canonical")]))?;
+        let forms = table.texts("canonical");
         // the same form stands next to itself, the file being sorted
-        let mut last = "";
-        for form in forms.iter().flatten() {
-            if form != last && accepts(form) {
-                found.push(form.to_owned());
-            }
-            last = form;
-        }
-        Ok(found)
+        let is_new = |at: usize| at == 0 || forms.get(at - 1) != forms.get(at);
+        let found = (0..table.height())
+            .into_par_iter()
+            .with_min_len(FORMS_AT_ONCE)
+            .filter(|at| accepts(forms.get(*at)) && is_new(*at))
+            .map(|at| forms.get(at).to_owned());
+        Ok(found.collect())
     }
 
     /// The settings that the run was made with, as `run.json` names them, and its home currency.
@@ -292,10 +298,27 @@ pub struct Numbers<'a>(Option<&'a polars::prelude::Float64Chunked>);
 /// Whole numbers of a column.
 pub struct Wholes<'a>(Option<&'a polars::prelude::Int64Chunked>);
 
+/// Texts of a column.
+pub struct Texts<'a>(Option<&'a polars::prelude::StringChunked>);
+
+impl<'a> Texts<'a> {
+    /// The text of a row, empty when it is missing.
+    pub fn get(&self, at: usize) -> &'a str {
+        self.0.and_then(|texts| texts.get(at)).unwrap_or_default()
+    }
+}
+
 impl Numbers<'_> {
     /// The number of a row.
     pub fn get(&self, at: usize) -> Option<f64> {
         self.0.and_then(|numbers| numbers.get(at))
+    }
+}
+
+impl Numbers<'_> {
+    /// The amount of money of a row, exact.
+    pub fn money(&self, at: usize) -> Option<Decimal> {
+        self.get(at).and_then(exact_amount)
     }
 }
 
@@ -324,7 +347,12 @@ impl NarrowTable {
         Wholes(self.frame.column(name).ok().and_then(|column| column.i64().ok()))
     }
 
-    /// One text, empty when it is missing.
+    /// The texts of a column.
+    pub fn texts(&self, name: &str) -> Texts<'_> {
+        Texts(self.frame.column(name).ok().and_then(|column| column.str().ok()))
+    }
+
+    /// One text, empty when it is missing. For many rows take [`NarrowTable::texts`].
     pub fn text(&self, name: &str, at: usize) -> &str {
         let texts = self.frame.column(name).ok().and_then(|column| column.str().ok());
         texts.and_then(|texts| texts.get(at)).unwrap_or_default()
@@ -333,11 +361,6 @@ impl NarrowTable {
     /// One whole number.
     pub fn whole(&self, name: &str, at: usize) -> Option<u32> {
         self.wholes(name).get(at)
-    }
-
-    /// One amount of money, exact.
-    pub fn money(&self, name: &str, at: usize) -> Option<Decimal> {
-        self.numbers(name).get(at).and_then(exact_amount)
     }
 }
 
@@ -377,10 +400,18 @@ impl Typed<'_> {
 
 /// The amount of at most four decimals whose nearest double this is.
 fn exact_amount(number: f64) -> Option<Decimal> {
-    format!("{number:.4}")
-        .parse::<Decimal>()
-        .ok()
-        .map(|amount| amount.normalize())
+    let steps = (number * AMOUNT_STEPS).round();
+    // below that every step is a whole number of its own, and the division gives back the nearest double
+    if steps.abs() < WHOLE_DOUBLES && steps / AMOUNT_STEPS == number {
+        return Some(Decimal::new(steps as i64, AMOUNT_DECIMALS).normalize());
+    }
+    amount_by_its_digits(number)
+}
+
+fn amount_by_its_digits(number: f64) -> Option<Decimal> {
+    let digits = AMOUNT_DECIMALS as usize;
+    let amount = format!("{number:.digits$}").parse::<Decimal>().ok()?;
+    Some(amount.normalize())
 }
 
 #[cfg(test)]
@@ -464,6 +495,17 @@ mod tests {
         let home = tempfile::tempdir().unwrap();
         let error = open_run(home.path()).unwrap_err();
         assert!(error.to_string().contains("is not a samefit run"));
+    }
+
+    proptest::proptest! {
+        #![proptest_config(proptest::prelude::ProptestConfig { failure_persistence: None, ..Default::default() })]
+
+        #[test]
+        fn an_amount_read_in_one_step_is_the_one_that_its_digits_say(steps in -10_000_000_000i64..10_000_000_000, odd: f64) {
+            for number in [steps as f64 / 10_000.0, odd, odd % 1e6] {
+                proptest::prop_assert_eq!(exact_amount(number), amount_by_its_digits(number));
+            }
+        }
     }
 
     #[test]

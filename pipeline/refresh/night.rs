@@ -70,7 +70,8 @@ pub struct Settled {
 }
 
 impl Settled {
-    fn look_again(&mut self, date: Date, today: Date) {
+    /// Has the same lists judged again on a date, if that is still to come.
+    pub fn look_again(&mut self, date: Date, today: Date) {
         if date > today && self.judge_again.is_none_or(|earlier| date < earlier) {
             self.judge_again = Some(date);
         }

@@ -14,14 +14,15 @@ use super::repair::{Repair, cheapest_repair};
 use super::run_tables::rows_of;
 use super::shelf::{Candidate, Counter, Offered, Shelf, cheapest_first};
 use crate::normalise::kind::KindId;
-use crate::publish::read::in_group;
+use crate::publish::read::in_groups;
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, ReadError};
 use crate::trade::availability::Stock;
 use crate::trade::interval::Interval;
 use compact_str::CompactString;
 use polars::prelude::{Expr, col, lit};
 use rust_decimal::Decimal;
-use std::collections::{BTreeMap, BTreeSet};
+use rustc_hash::FxHashMap;
+use std::collections::BTreeSet;
 
 /// Share below which a group is not called possible.
 const POSSIBLE: f64 = 0.02;
@@ -292,7 +293,8 @@ impl Desk<'_> {
         let shelf = self.shelf(&[&self.groups[lead.group].group_id])?;
         let offers = self.passing(&shelf, &mut section.left_out);
         let is_sure = |offer: &&Candidate| offer.confidence >= self.limits.min_confidence;
-        let is_named = |offer: &&Candidate| self.products.contains(shelf.text("product_id", offer.at));
+        let products = shelf.texts("product_id");
+        let is_named = |offer: &&Candidate| !self.products.is_empty() && self.products.contains(products.get(offer.at));
         let mut doubtful: Vec<&Candidate> = offers.iter().filter(|offer| !is_sure(offer)).collect();
         doubtful.sort_by(|x, y| y.confidence.total_cmp(&x.confidence));
         let sure = || offers.iter().filter(is_sure);
@@ -366,6 +368,9 @@ impl Desk<'_> {
     /// Whether an offer passes the filters; what does not is counted under the first that stops it.
     fn passes(&self, shelf: &Shelf, at: usize, left_out: &mut LeftOut) -> bool {
         let limits = self.limits;
+        if limits.supplier.is_none() && limits.deliver_within.is_none() && limits.stock == StockWanted::Any {
+            return true;
+        }
         let of_supplier = |name: &String| shelf.text("supplier", at).to_lowercase().contains(&name.to_lowercase());
         let days = || shelf.whole("lead_time_days", at);
         let stops = if !limits.supplier.as_ref().is_none_or(of_supplier) {
@@ -396,26 +401,37 @@ impl Desk<'_> {
         if possible.len() < 2 || self.need.displacement.is_empty() {
             return Ok(());
         }
-        let mut likelihoods = Vec::with_capacity(possible.len());
-        for found in possible.iter() {
-            let in_group = in_group(&self.groups[found.group].group_id);
-            let cells = self
-                .run
-                .narrow(self.run.offers()?.filter(in_group).select([col("displacement_cc")]))?;
-            // many lines say the same; each wording is read once
-            let mut stated: BTreeMap<&str, u32> = BTreeMap::new();
-            for at in 0..cells.height() {
-                *stated.entry(cells.text("displacement_cc", at)).or_default() += 1;
+        let ids: Vec<&str> = possible
+            .iter()
+            .map(|found| self.groups[found.group].group_id.as_str())
+            .collect();
+        let columns = [col("group_id"), col("displacement_cc")];
+        let cells = self
+            .run
+            .narrow(self.run.offers()?.filter(in_groups(&ids)).select(columns))?;
+        let (group_of, wordings) = (cells.texts("group_id"), cells.texts("displacement_cc"));
+        // many lines say the same; each wording is read once a group
+        let mut stated: FxHashMap<&str, FxHashMap<&str, u32>> = FxHashMap::default();
+        for at in 0..cells.height() {
+            let wording = wordings.get(at);
+            if !wording.is_empty() {
+                *stated.entry(group_of.get(at)).or_default().entry(wording).or_default() += 1;
             }
-            stated.remove("");
-            let lines = f64::from(stated.values().sum::<u32>());
-            let share = |asked: &Interval| {
-                let stating = stated.iter().filter(|(cell, _)| states(cell, *asked));
-                let count = f64::from(stating.map(|(_, lines)| *lines).sum::<u32>());
-                (count + UNSEEN) / (lines + 1.0)
-            };
-            likelihoods.push(self.need.displacement.iter().map(share).product());
         }
+        let none = FxHashMap::default();
+        let likelihoods: Vec<f64> = ids
+            .iter()
+            .map(|id| {
+                let stated = stated.get(id).unwrap_or(&none);
+                let lines = f64::from(stated.values().sum::<u32>());
+                let share = |asked: &Interval| {
+                    let stating = stated.iter().filter(|(cell, _)| states(cell, *asked));
+                    let count = f64::from(stating.map(|(_, lines)| *lines).sum::<u32>());
+                    (count + UNSEEN) / (lines + 1.0)
+                };
+                self.need.displacement.iter().map(share).product()
+            })
+            .collect();
         weigh_again(possible, &likelihoods);
         Ok(())
     }

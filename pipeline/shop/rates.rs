@@ -185,6 +185,12 @@ impl Rates {
         Some(today.since(date).ok()?.get_days())
     }
 
+    /// The first day on which the rates are called stale, when they have a date.
+    pub fn stale_from(&self) -> Option<Date> {
+        let date: Date = self.date.get(..10)?.parse().ok()?;
+        date.checked_add(jiff::Span::new().days(STALE_DAYS + 1)).ok()
+    }
+
     /// The settings of a run that say all this, so that a finished run can be asked again with the same rates.
     pub fn settings(&self) -> Vec<(String, String)> {
         let mut settings = vec![("rates_date".to_string(), self.date.clone())];

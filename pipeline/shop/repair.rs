@@ -77,7 +77,8 @@ pub fn cheapest_repair(
             .last()
             .is_some_and(|last| table.text("what", last.0) == table.text("what", at));
         let priced = table
-            .money("landed_price", at)
+            .numbers("landed_price")
+            .money(at)
             .is_some_and(|price| price > Decimal::ZERO);
         // one is mended, not a boxful
         if is_known || !priced || table.text("landed_note", at).contains(FOR_AN_ORDER) {

@@ -11,7 +11,7 @@ use super::landed::{OrderCost, OrderLine, order_cost};
 use super::rates::Rates;
 use super::run_tables::rows_of;
 use super::terms::{OfferTerms, SupplierTerms};
-use crate::publish::read::{NarrowTable, in_groups, with_whole};
+use crate::publish::read::{NarrowTable, Numbers, Texts, Wholes, in_groups, with_whole};
 use crate::publish::tables::source_name;
 use crate::publish::{CrossrefRow, FinishedRun, ReadError, SupplierRow};
 use polars::prelude::col;
@@ -180,6 +180,11 @@ impl Shelf {
         self.table.text(name, at)
     }
 
+    /// The texts of a column, for a look at many offers.
+    pub fn texts(&self, name: &str) -> Texts<'_> {
+        self.table.texts(name)
+    }
+
     /// A whole number of an offer.
     pub fn whole(&self, name: &str, at: usize) -> Option<u32> {
         self.table.whole(name, at)
@@ -191,6 +196,7 @@ impl Shelf {
         let confidence = self.table.numbers("confidence");
         let minimum = self.table.wholes("minimum_order");
         let multiple = self.table.wholes("order_multiple");
+        let costing = CostingColumns::of(&self.table);
         (0..self.table.height())
             .into_par_iter()
             .with_min_len(4096)
@@ -204,7 +210,7 @@ impl Shelf {
                 let delivered = match landed.get(at).filter(|price| *price > 0.0) {
                     None => f64::INFINITY,
                     Some(price) if order(self.quantity) == smallest => price * f64::from(smallest),
-                    Some(_) => self.costed(counter, at).unwrap_or(f64::INFINITY),
+                    Some(_) => costing.cost(counter, self.quantity, at).unwrap_or(f64::INFINITY),
                 };
                 Candidate {
                     at,
@@ -213,23 +219,6 @@ impl Shelf {
                 }
             })
             .collect()
-    }
-
-    fn costed(&self, counter: &Counter, at: usize) -> Option<f64> {
-        let row = CrossrefRow {
-            unit_price: self.table.money("unit_price", at),
-            currency: self.text("currency", at).into(),
-            minimum_order: self.whole("minimum_order", at),
-            order_multiple: self.whole("order_multiple", at),
-            price_breaks: self.text("price_breaks", at).into(),
-            price_basis: self.text("price_basis", at).into(),
-            weight_g: self.table.numbers("weight_g").get(at),
-            origin: self.text("origin", at).into(),
-            ..CrossrefRow::default()
-        };
-        let terms = OfferTerms::of_row(&row);
-        let cost = counter.cost_of(&terms, self.text("source_file", at), self.quantity)?;
-        cost.total().to_f64().filter(|total| *total > 0.0)
     }
 
     /// The whole rows of some offers, by their rows on the shelf.
@@ -270,6 +259,53 @@ impl Shelf {
             return row.landed_price;
         }
         counter.cost(row, self.quantity).map(|cost| cost.total())
+    }
+}
+
+/// The columns an order is costed from.
+struct CostingColumns<'a> {
+    unit_price: Numbers<'a>,
+    currency: Texts<'a>,
+    minimum_order: Wholes<'a>,
+    order_multiple: Wholes<'a>,
+    price_breaks: Texts<'a>,
+    price_basis: Texts<'a>,
+    weight_g: Numbers<'a>,
+    origin: Texts<'a>,
+    source_file: Texts<'a>,
+}
+
+impl<'a> CostingColumns<'a> {
+    fn of(table: &'a NarrowTable) -> CostingColumns<'a> {
+        CostingColumns {
+            unit_price: table.numbers("unit_price"),
+            currency: table.texts("currency"),
+            minimum_order: table.wholes("minimum_order"),
+            order_multiple: table.wholes("order_multiple"),
+            price_breaks: table.texts("price_breaks"),
+            price_basis: table.texts("price_basis"),
+            weight_g: table.numbers("weight_g"),
+            origin: table.texts("origin"),
+            source_file: table.texts("source_file"),
+        }
+    }
+
+    /// What an order of so many pieces of an offer costs delivered.
+    fn cost(&self, counter: &Counter, wanted: u32, at: usize) -> Option<f64> {
+        let row = CrossrefRow {
+            unit_price: self.unit_price.money(at),
+            currency: self.currency.get(at).into(),
+            minimum_order: self.minimum_order.get(at),
+            order_multiple: self.order_multiple.get(at),
+            price_breaks: self.price_breaks.get(at).into(),
+            price_basis: self.price_basis.get(at).into(),
+            weight_g: self.weight_g.get(at),
+            origin: self.origin.get(at).into(),
+            ..CrossrefRow::default()
+        };
+        let terms = OfferTerms::of_row(&row);
+        let cost = counter.cost_of(&terms, self.source_file.get(at), wanted)?;
+        cost.total().to_f64().filter(|total| *total > 0.0)
     }
 }
 

@@ -227,6 +227,29 @@ fn so_many_runs_are_kept_and_the_one_that_stands_is_among_them() {
 }
 
 #[test]
+fn the_number_of_a_run_that_was_cleared_away_is_not_given_again() {
+    let shop = Shop::with("keep = 1\n[[source]]\nfolder = \"lists\"\n");
+    for number in 1..=3 {
+        shop.night("2026-10-01", &["--rebuild"]).with_code(0);
+        assert_eq!(shop.standing(), format!("2026-10-01-{number}"));
+    }
+}
+
+#[test]
+fn rates_that_grow_old_are_warned_of_from_their_day_on_although_no_list_changed() {
+    let shop = Shop::with("rates = \"exchange-rates.toml\"\n[[source]]\nfolder = \"lists\"\n");
+    let rates = Path::new(env!("CARGO_MANIFEST_DIR")).join("input-samples/exchange-rates.toml");
+    fs::copy(rates, shop.at("exchange-rates.toml")).unwrap();
+    // the rates are of 2026-09-01, and 45 days later they are not yet stale
+    shop.night("2026-10-01", &[]).with_code(0);
+    shop.night("2026-10-16", &[]).with_code(0).printing("nothing changed");
+    shop.night("2026-10-17", &["--quiet"])
+        .with_code(3)
+        .saying("the exchange rates of 2026-09-01 are more than 45 days old");
+    shop.night("2026-10-18", &[]).with_code(3).printing("nothing changed");
+}
+
+#[test]
 fn readers_take_the_output_of_nights_as_they_take_a_run() {
     let shop = Shop::plain();
     shop.night("2026-10-01", &[]).with_code(0);

@@ -8,8 +8,9 @@
 //! output `OUT` of a single run is replaced as a whole; all in the same parent folder so that a rename moves nothing:
 //! - `.OUT.lock` is locked by the kernel while a run writes and is never removed; its text names the holder
 //! - `.OUT.writing-PROCESS` is the run being written; every file and the folder are synced before the swap
-//! - `.OUT.before-PROCESS` is the old run between the two renames of the swap. If a machine dies there, readers find the
-//!   old run under this name, and the next claim puts it back.
+//! - `.OUT.before-PROCESS` is the old run after the swap, until it is removed. Where the system cannot let two folders
+//!   change places it bears this name between two renames; if a machine dies there, readers find the old run under this
+//!   name, and the next claim puts it back.
 //!
 //! Refused: an output that is a file, that holds anything samefit did not write, or that lies inside an input or holds
 //! one.

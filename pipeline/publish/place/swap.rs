@@ -22,9 +22,14 @@ pub fn sweep(out: &Path, neighbours: &Neighbours) -> Result<(), PublishError> {
     Ok(())
 }
 
-/// Moves the new run to where the output is, and the old one aside; puts it back if that fails.
+/// Moves the new run to where the output is, and the old one aside. Where the system can, the two change places in one
+/// step, and nobody ever finds no output; elsewhere the old one moves aside first, and is put back if the second step
+/// fails.
 pub fn swap(new: &Path, out: &Path, aside: &Path) -> Result<(), PublishError> {
     let had_old = out.exists();
+    if had_old && new.is_dir() && change_places(new, out) {
+        return fs::rename(new, aside).map_err(PublishError::io("move aside", new));
+    }
     if had_old {
         fs::rename(out, aside).map_err(PublishError::io("move aside", out))?;
     }
@@ -35,6 +40,19 @@ pub fn swap(new: &Path, out: &Path, aside: &Path) -> Result<(), PublishError> {
         return Err(PublishError::io("move into place", out)(error));
     }
     Ok(())
+}
+
+/// Whether the two folders have changed places; where not, nothing has happened, be it that the system or the file
+/// system cannot do it.
+#[cfg(target_os = "linux")]
+pub(super) fn change_places(one: &Path, other: &Path) -> bool {
+    use rustix::fs::{CWD, RenameFlags, renameat_with};
+    renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE).is_ok()
+}
+
+#[cfg(not(target_os = "linux"))]
+fn change_places(_one: &Path, _other: &Path) -> bool {
+    false
 }
 
 /// Syncs every file of a folder, then the folder.

@@ -1,6 +1,6 @@
 //! The claim, the swap and what a dead run leaves, on real folders.
 
-use super::swap::swap;
+use super::swap::{self, swap};
 use super::*;
 use crate::publish::error::FaultKind;
 
@@ -168,6 +168,39 @@ fn an_output_that_is_a_link_is_replaced_where_it_points() {
     place.publish().unwrap();
     assert_eq!(says(&out), "new");
     assert!(fs::symlink_metadata(&link).unwrap().file_type().is_symlink());
+}
+
+/// A reader that looks all the while a run is put in place a hundred times never finds no run. Only where folders can
+/// change places: on a file system without that the two renames leave a gap, which readers bridge by the old run's name.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_reader_finds_a_run_at_every_moment_of_a_swap() {
+    use std::sync::atomic::{AtomicBool, Ordering};
+    let (home, out) = with_old_run();
+    let (one, other) = (home.path().join("one"), home.path().join("other"));
+    fs::create_dir(&one).unwrap();
+    fs::create_dir(&other).unwrap();
+    if !swap::change_places(&one, &other) {
+        return;
+    }
+    let done = AtomicBool::new(false);
+    std::thread::scope(|scope| {
+        let looks = scope.spawn(|| {
+            let mut missed = 0;
+            while !done.load(Ordering::Relaxed) {
+                missed += usize::from(!out.is_dir());
+            }
+            missed
+        });
+        for turn in 0..100 {
+            let place = claim(&out).unwrap();
+            write_run(&place, &turn.to_string());
+            place.publish().unwrap();
+        }
+        done.store(true, Ordering::Relaxed);
+        assert_eq!(looks.join().unwrap(), 0);
+    });
+    assert_eq!(says(&out), "99");
 }
 
 #[test]
