@@ -5,7 +5,7 @@ use super::find::FindTyped;
 use super::offer_list::{Listing, price, write_offers};
 use super::page::{Look, Page, Style};
 use crate::normalise::kind::KindId;
-use crate::shop::find::{Answer, Compared, Covering, LeftOut, SETTLED, Section};
+use crate::shop::answer::{Answer, Compared, Covering, LeftOut, SETTLED, Section};
 use crate::shop::matching::{Match, Verdict, cc_words, figure};
 use crate::shop::need::Need;
 use crate::shop::numbers::{NumberFound, Place};

@@ -4,7 +4,7 @@
 use super::cost_words::{cents, cost_words};
 use super::page::{Page, Side, Style, cut};
 use crate::publish::CrossrefRow;
-use crate::shop::find::OfferList;
+use crate::shop::answer::OfferList;
 use crate::shop::shelf::{Counter, Offered};
 use crate::shop::why;
 

@@ -13,10 +13,11 @@ use polars::prelude::{
     UniqueKeepStrategy, col, lit,
 };
 use rayon::prelude::*;
-use rust_decimal::Decimal;
 
+use super::amount::exact_amount;
 use super::column::{Cell, ColumnType, TableRow};
 use super::manifest::{files_of_run, settings_of_run};
+use super::narrow::NarrowTable;
 use super::nightly_tables::PriceRow;
 use super::place::standing_run;
 use super::tables::{CrossrefRow, LinkRow, NumberRow, SetAsideRow};
@@ -26,13 +27,6 @@ pub const NUMBER_COLUMNS: [&str; 3] = ["supplier_sku", "mpn", "gtin"];
 
 /// Forms of numbers that one thread looks through before another could help.
 const FORMS_AT_ONCE: usize = 1 << 14;
-/// Decimals of a published amount.
-const AMOUNT_DECIMALS: u32 = 4;
-/// Steps of an amount in one unit of money.
-const AMOUNT_STEPS: f64 = 10_000.0;
-/// Whole numbers below it are doubles without a gap (2 to the power of 53).
-const WHOLE_DOUBLES: f64 = 9_007_199_254_740_992.0;
-
 /// A run that stands in a folder.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FinishedRun {
@@ -137,7 +131,7 @@ impl FinishedRun {
     pub fn narrow(&self, question: LazyFrame) -> Result<NarrowTable, ReadError> {
         let mut frame = question.collect().map_err(self.unreadable())?;
         frame.rechunk_mut();
-        Ok(NarrowTable { frame })
+        Ok(NarrowTable::of(frame))
     }
 
     /// The entries of the index of numbers under any of these canonical forms.
@@ -287,83 +281,6 @@ fn rows<R: TableRow>(frame: &DataFrame) -> Result<Vec<R>, PolarsError> {
         .collect())
 }
 
-/// A few columns of many rows. A column that is absent, or of another type than it is asked for, is missing values.
-pub struct NarrowTable {
-    frame: DataFrame,
-}
-
-/// Numbers of a column.
-pub struct Numbers<'a>(Option<&'a polars::prelude::Float64Chunked>);
-
-/// Whole numbers of a column.
-pub struct Wholes<'a>(Option<&'a polars::prelude::Int64Chunked>);
-
-/// Texts of a column.
-pub struct Texts<'a>(Option<&'a polars::prelude::StringChunked>);
-
-impl<'a> Texts<'a> {
-    /// The text of a row, empty when it is missing.
-    pub fn get(&self, at: usize) -> &'a str {
-        self.0.and_then(|texts| texts.get(at)).unwrap_or_default()
-    }
-}
-
-impl Numbers<'_> {
-    /// The number of a row.
-    pub fn get(&self, at: usize) -> Option<f64> {
-        self.0.and_then(|numbers| numbers.get(at))
-    }
-}
-
-impl Numbers<'_> {
-    /// The amount of money of a row, exact.
-    pub fn money(&self, at: usize) -> Option<Decimal> {
-        self.get(at).and_then(exact_amount)
-    }
-}
-
-impl Wholes<'_> {
-    /// The whole number of a row.
-    pub fn get(&self, at: usize) -> Option<u32> {
-        self.0
-            .and_then(|numbers| numbers.get(at))
-            .and_then(|number| number.try_into().ok())
-    }
-}
-
-impl NarrowTable {
-    /// Rows.
-    pub fn height(&self) -> usize {
-        self.frame.height()
-    }
-
-    /// The numbers of a column.
-    pub fn numbers(&self, name: &str) -> Numbers<'_> {
-        Numbers(self.frame.column(name).ok().and_then(|column| column.f64().ok()))
-    }
-
-    /// The whole numbers of a column.
-    pub fn wholes(&self, name: &str) -> Wholes<'_> {
-        Wholes(self.frame.column(name).ok().and_then(|column| column.i64().ok()))
-    }
-
-    /// The texts of a column.
-    pub fn texts(&self, name: &str) -> Texts<'_> {
-        Texts(self.frame.column(name).ok().and_then(|column| column.str().ok()))
-    }
-
-    /// One text, empty when it is missing. For many rows take [`NarrowTable::texts`].
-    pub fn text(&self, name: &str, at: usize) -> &str {
-        let texts = self.frame.column(name).ok().and_then(|column| column.str().ok());
-        texts.and_then(|texts| texts.get(at)).unwrap_or_default()
-    }
-
-    /// One whole number.
-    pub fn whole(&self, name: &str, at: usize) -> Option<u32> {
-        self.wholes(name).get(at)
-    }
-}
-
 /// A column of a frame under the type it was published with.
 enum Typed<'a> {
     Absent,
@@ -396,22 +313,6 @@ impl Typed<'_> {
         };
         cell.unwrap_or(Cell::Missing)
     }
-}
-
-/// The amount of at most four decimals whose nearest double this is.
-fn exact_amount(number: f64) -> Option<Decimal> {
-    let steps = (number * AMOUNT_STEPS).round();
-    // below that every step is a whole number of its own, and the division gives back the nearest double
-    if steps.abs() < WHOLE_DOUBLES && steps / AMOUNT_STEPS == number {
-        return Some(Decimal::new(steps as i64, AMOUNT_DECIMALS).normalize());
-    }
-    amount_by_its_digits(number)
-}
-
-fn amount_by_its_digits(number: f64) -> Option<Decimal> {
-    let digits = AMOUNT_DECIMALS as usize;
-    let amount = format!("{number:.digits$}").parse::<Decimal>().ok()?;
-    Some(amount.normalize())
 }
 
 #[cfg(test)]
@@ -495,21 +396,5 @@ mod tests {
         let home = tempfile::tempdir().unwrap();
         let error = open_run(home.path()).unwrap_err();
         assert!(error.to_string().contains("is not a samefit run"));
-    }
-
-    proptest::proptest! {
-        #![proptest_config(proptest::prelude::ProptestConfig { failure_persistence: None, ..Default::default() })]
-
-        #[test]
-        fn an_amount_read_in_one_step_is_the_one_that_its_digits_say(steps in -10_000_000_000i64..10_000_000_000, odd: f64) {
-            for number in [steps as f64 / 10_000.0, odd, odd % 1e6] {
-                proptest::prop_assert_eq!(exact_amount(number), amount_by_its_digits(number));
-            }
-        }
-    }
-
-    #[test]
-    fn an_amount_of_four_decimals_is_exact() {
-        assert_eq!(exact_amount(0.1 + 0.2), "0.3".parse().ok());
     }
 }

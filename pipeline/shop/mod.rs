@@ -13,9 +13,11 @@
 //! - `numbers`    a part number looked up, whatever its spelling
 //! - `judge`      one fact of a need judged against one fit group
 //! - `matching`   a need held against the fit groups of a kind
+//! - `answer`     what an answer consists of, and what restricts it
 //! - `shelf`      offers of fit groups with their costs, read in two steps
 //! - `repair`     the cheapest repair instead of a whole part
 //! - `plan`       offers and suppliers for a whole list of needs, at the least cost delivered
+//! - `desk`       a need answered for one kind of part
 //! - `find`       a need answered: cheapest equivalents, doubtful offers, assemblies that cover it
 //! - `history`    what an offer cost when
 //! - `why`        the published evidence, taken apart again
@@ -31,8 +33,10 @@
 //!
 //! Nothing here decides what fits; it reads what `link` and `fit` decided.
 
+pub mod answer;
 pub mod claim_pairs;
 pub mod crossref;
+pub mod desk;
 pub mod dossier;
 pub mod find;
 pub mod grading;

@@ -9,7 +9,8 @@
 use super::landed::FOR_AN_ORDER;
 use super::matching::{Match, Verdict, matches};
 use super::need::Need;
-use crate::publish::read::{NarrowTable, set_aside_rows, with_whole};
+use crate::publish::narrow::NarrowTable;
+use crate::publish::read::{set_aside_rows, with_whole};
 use crate::publish::{FinishedRun, GroupRow, ReadError, SetAsideRow};
 use crate::trade::interval::Interval;
 use polars::prelude::{Expr, col, lit};

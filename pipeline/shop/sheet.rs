@@ -4,7 +4,8 @@
 //! are not settled here: the candidates are handed back. Where the group's bolt circle is not settled, every
 //! reading that its offers' words allow becomes one of the sheet, those named most often first.
 
-use super::find::{Limits, SETTLED, StockWanted, find};
+use super::answer::{Limits, SETTLED, StockWanted};
+use super::find::find;
 use super::need::{Need, NeedError, Question};
 use super::run_tables::rows_of;
 use super::why::items;

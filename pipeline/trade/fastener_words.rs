@@ -176,6 +176,7 @@ const HOLE_WORDS: &[&str] = &[
     "otwora",
     "孔",
     "孔径",
+    "穴",
 ];
 /// Heads and the spanners that turn them.
 const HEAD_WORDS: &[&str] = &[
@@ -297,7 +298,7 @@ fn cjk_noun(word: &str) -> Option<Noun> {
     let starts = |nouns: &[&str]| nouns.iter().any(|noun| word.starts_with(noun));
     if word.is_ascii() || starts(&["孔距"]) {
         None
-    } else if starts(&["孔", "个孔", "眼"]) {
+    } else if starts(&["孔", "个孔", "眼", "穴"]) {
         Some(Noun::Hole)
     } else if starts(&["螺栓", "螺丝", "个螺"]) {
         Some(Noun::Screw)

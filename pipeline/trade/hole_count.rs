@@ -290,6 +290,7 @@ mod tests {
             "three bolt",
             "drei Bohrungen",
             "3孔",
+            "3穴",
             "3 mounting holes",
             "3 bolt holes",
             "3x bolts",

@@ -1,25 +1,16 @@
 //! `samefit build` on the demo scenario: every line accounted for, every table there.
 
 use crate::helpers::{bench, build_demo, column, demo, demo_lists, names_in, rows, samefit, text};
+use crate::nights::TABLES;
 use std::path::Path;
 
 #[test]
 fn the_demo_builds_and_every_table_is_there() {
     let names = names_in(Path::new(demo()));
-    for name in [
-        "crossref.csv",
-        "crossref.parquet",
-        "crossref.xlsx",
-        "links.parquet",
-        "groups.csv",
-        "products.csv",
-        "set-aside.csv",
-        "rejects.csv",
-        "suppliers.csv",
-        "report.html",
-        "datapackage.json",
-        "run.json",
-    ] {
+    for name in TABLES
+        .into_iter()
+        .chain(["report.html", "datapackage.json", "run.json"])
+    {
         assert!(
             names.iter().any(|found| found == name),
             "{name} is missing from {names:?}"

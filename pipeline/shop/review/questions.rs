@@ -16,7 +16,7 @@ use crate::link::Link;
 use crate::link::cluster::SILENCE;
 use crate::publish::{CrossrefRow, GroupRow, LinkRow, ReviewRow};
 use crate::shop::crossref::Stages;
-use crate::shop::find::delivered;
+use crate::shop::desk::delivered;
 use crate::shop::why::items;
 use crate::shop::why_link::{link_parts, odds};
 use rust_decimal::Decimal;

@@ -7,7 +7,7 @@ use crate::normalise::claim::Attribute;
 use crate::publish::column::money;
 use crate::publish::{CrossrefRow, GroupRow};
 use crate::shop::crossref::SURE_ENOUGH;
-use crate::shop::find::delivered;
+use crate::shop::desk::delivered;
 
 /// The claim behind a line of the ledger, as `wrong claim` takes it.
 pub(super) fn claim_words(line: &LedgerLine) -> Option<String> {
