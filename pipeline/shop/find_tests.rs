@@ -1,7 +1,10 @@
 use super::*;
+use crate::normalise::kind::KindId;
 use crate::normalise::vocabulary::Vocabulary;
 use crate::publish::{CrossrefRow, ProductRow, RunFacts, RunTables, SupplierRow, open_run, write_run};
+use crate::shop::answer::{Compared, OfferList, Section, StockWanted};
 use crate::shop::need::Question;
+use rust_decimal::Decimal;
 
 fn group(id: &str, kind: &str, cc: &str, covers: &str) -> GroupRow {
     GroupRow {
