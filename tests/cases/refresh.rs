@@ -228,8 +228,8 @@ fn so_many_runs_are_kept_and_the_one_that_stands_is_among_them() {
 
 #[test]
 fn the_number_of_a_run_that_was_cleared_away_is_not_given_again() {
-    let shop = Shop::with("keep = 1\n[[source]]\nfolder = \"lists\"\n");
-    for number in 1..=3 {
+    let shop = Shop::with("keep = 2\n[[source]]\nfolder = \"lists\"\n");
+    for number in 1..=4 {
         shop.night("2026-10-01", &["--rebuild"]).with_code(0);
         assert_eq!(shop.standing(), format!("2026-10-01-{number}"));
     }
