@@ -8,9 +8,9 @@
 //! taken out of the class before the class judges it.
 
 use super::evidence::{Evidence, Meant, Reading};
-use super::scales::{self, ALL, CLAIMS, DENSE, FIELDS, Field, KINDS};
+use super::scales::{self, ALL, DENSE, FIELDS, Field, KINDS};
 use rayon::prelude::*;
-use rustc_hash::FxHashMap;
+use std::sync::LazyLock;
 
 /// Probability that a field of a product is wrong as a whole.
 pub const ERROR: f64 = 0.03;
@@ -26,12 +26,17 @@ const CAP: f64 = 8.0;
 const LIGHTEST: f64 = 0.6;
 /// Products in a field from which a class is judged with the product's own claims left in.
 const LARGE: f32 = 200.0;
+/// Readings of one field that few products exceed.
+const MOST_READINGS: usize = 8;
 /// Classes remembered per product.
 const REMEMBERED: usize = 5;
 /// Offers, and products, that a class must show before its own habits outweigh those of all.
 const STATING: f64 = 10.0;
 const OF_KIND: f64 = 5.0;
-const CHUNK: usize = 1024;
+/// Classes up to which all of them are judged.
+const FEW: usize = 48;
+/// A share in a class below which a product is a stranger to it.
+pub(super) const OUTSIDE: f64 = 1e-4;
 
 /// Probabilities of a product over classes, most probable first; the rest is "none of them".
 pub type Posterior = Vec<(u32, f64)>;
@@ -71,10 +76,14 @@ pub struct Classes {
     code_total: Vec<f32>,
     number_total: Vec<f32>,
     kernel_peak: [f32; FIELDS],
-    /// classes that a displacement bin speaks for
-    by_displacement: Vec<Vec<u32>>,
+    /// by displacement bin: bits of the classes it speaks for
+    by_displacement: Vec<Vec<u64>>,
     /// by dense field: chance of each bin in each class, class after class, then the background's
     chances: Vec<Vec<f32>>,
+    /// by dense field: log ratio of the chance of each bin in each class to the background's, capped
+    log_ratios: Vec<Vec<f64>>,
+    /// by code and by replaced number, beside their masses: log ratio to what is seen anywhere, capped
+    open_log_ratios: [Vec<Vec<f64>>; 2],
 }
 
 /// What products show whatever their classes are.
@@ -255,8 +264,11 @@ impl Classes {
             kernel_peak,
             by_displacement: Vec::new(),
             chances: Vec::new(),
+            log_ratios: Vec::new(),
+            open_log_ratios: Default::default(),
         };
         learned.lay_out_chances();
+        learned.lay_out_open();
         learned.index_displacement();
         learned
     }
@@ -278,6 +290,33 @@ impl Classes {
                 chances
             })
             .collect();
+        self.log_ratios = DENSE
+            .par_iter()
+            .zip(&self.chances)
+            .map(|(field, chances)| {
+                let (here, anywhere) = chances.split_at(chances.len() - field.bins());
+                let here = here.chunks_exact(field.bins());
+                here.flat_map(|here| here.iter().zip(anywhere).map(|(h, a)| capped_log(h / a)))
+                    .collect()
+            })
+            .collect();
+    }
+
+    fn lay_out_open(&mut self) {
+        let fields = [
+            (Field::Code, &self.codes, &self.code_total),
+            (Field::Number, &self.numbers, &self.number_total),
+        ];
+        self.open_log_ratios = fields.map(|(field, index, totals)| {
+            let shown: Vec<f32> = self.list.iter().map(|c| c.total[field as usize] + SMOOTHING).collect();
+            let of_value = |(value, list): (usize, &Vec<(u32, f32)>)| {
+                let anywhere = self.open_share(totals, field, value as u32);
+                let ratio =
+                    |&(class, mass): &(u32, f32)| (mass + SMOOTHING * anywhere) / shown[class as usize] / anywhere;
+                list.iter().map(|c| capped_log(ratio(c))).collect()
+            };
+            index.par_iter().enumerate().map(of_value).collect()
+        });
     }
 
     fn index_displacement(&mut self) {
@@ -286,90 +325,72 @@ impl Classes {
             .map(|bin| {
                 let common = self.background.share(Field::Displacement, bin);
                 let speaks = |c: &Class| c.density(&self.background, Field::Displacement, bin) > common;
-                (0..self.list.len() as u32)
-                    .filter(|k| speaks(&self.list[*k as usize]))
-                    .collect()
+                let bits = |classes: &[Class]| {
+                    let speaking = classes.iter().zip(0..).filter(|(class, _)| speaks(class));
+                    speaking.fold(0u64, |bits, (_, at)| bits | 1 << at)
+                };
+                self.list.chunks(64).map(bits).collect()
             })
             .collect();
     }
 
-    /// Probabilities of every product over the classes, by the fields named. Products that are [`alike`] and stand alike
-    /// are judged once.
-    pub fn posteriors(&self, evidence: &[Evidence], own: &[Posterior], alike: &[u32], by: &[Field]) -> Vec<Posterior> {
-        let as_another = |i: usize| alike[i] as usize != i && own[i] == own[alike[i] as usize];
-        let judged: Vec<usize> = (0..evidence.len()).filter(|i| !as_another(*i)).collect();
-        let mass = self.mass();
-        let found: Vec<Posterior> = judged
-            .par_iter()
-            .with_min_len(CHUNK)
-            .map(|&i| self.posterior(&evidence[i], &own[i], mass, by))
-            .collect();
-        let mut posteriors = vec![Posterior::new(); evidence.len()];
-        for (i, posterior) in judged.into_iter().zip(found) {
-            posteriors[i] = posterior;
-        }
-        for i in (0..evidence.len()).filter(|i| as_another(*i)) {
-            posteriors[i] = posteriors[alike[i] as usize].clone();
-        }
-        posteriors
-    }
-
-    /// Probabilities of one product over the classes, by the fields named.
+    /// Probabilities of one product over the classes, by the fields named; `own` is how it stood when they were learned.
     pub fn posterior_of(&self, product: &Evidence, own: &Posterior, by: &[Field]) -> Posterior {
-        self.posterior(product, own, self.mass(), by)
+        let mass = self.mass();
+        let mut odds: Posterior = Vec::new();
+        self.candidates(product, |k| {
+            let own = share(product, own, k);
+            let ratios = self.log_ratio(product, k, own, by);
+            odds.push((k, self.prior(k, own, mass) + self.habits(product, k, own, by) + ratios));
+        });
+        posterior(&mut odds)
     }
 
-    fn mass(&self) -> f64 {
+    /// Products in all classes.
+    pub(super) fn mass(&self) -> f64 {
         self.list.iter().map(|c| c.weight).sum::<f64>().max(1.0)
     }
 
-    fn posterior(&self, product: &Evidence, own: &Posterior, mass: f64, by: &[Field]) -> Posterior {
-        let mut scored: Posterior = self
-            .candidates(product)
-            .into_iter()
-            .map(|k| {
-                let own = own.iter().find(|o| o.0 == k).map_or(0.0, |o| o.1);
-                let own = if product.universal { 0.0 } else { own };
-                let prior = ((self.list[k as usize].weight - own).max(0.05) / mass).ln();
-                let habits = if by.len() == FIELDS {
-                    self.habit_ratio(product, k, own, product.fields[Field::Circle as usize].len())
-                } else {
-                    0.0
-                };
-                (k, prior + habits + self.log_ratio(product, k, own, by))
-            })
-            .collect();
-        scored.sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.0.cmp(&y.0)));
-        let top = scored.first().map_or(0.0, |s| s.1).max(STRANGER.ln());
-        let total: f64 = scored.iter().map(|s| (s.1 - top).exp()).sum::<f64>() + (STRANGER.ln() - top).exp();
-        scored.truncate(REMEMBERED);
-        scored.iter_mut().for_each(|s| s.1 = (s.1 - top).exp() / total);
-        scored.retain(|s| s.1 >= 0.002);
-        scored
+    /// ln prior of a class without the share `own` that the product itself has in it.
+    pub(super) fn prior(&self, class: u32, own: f64, mass: f64) -> f64 {
+        ((self.list[class as usize].weight - own).max(0.05) / mass).ln()
+    }
+
+    /// Habits count where all fields do.
+    pub(super) fn habits(&self, product: &Evidence, class: u32, own: f64, by: &[Field]) -> f64 {
+        if by.len() == FIELDS {
+            self.habit_ratio(product, class, own, product.fields[Field::Circle as usize].len())
+        } else {
+            0.0
+        }
     }
 
     /// Classes worth judging: all when they are few; else those a code, a number or the displacement
     /// points at; all again when nothing points anywhere.
-    fn candidates(&self, product: &Evidence) -> Vec<u32> {
-        if self.list.len() <= 48 {
-            return (0..self.list.len() as u32).collect();
+    pub(super) fn candidates(&self, product: &Evidence, mut take: impl FnMut(u32)) {
+        let mut found = vec![0u64; self.list.len().div_ceil(64)];
+        if self.list.len() > FEW {
+            let mut named = |index: &[Vec<(u32, f32)>], value: u32| {
+                index[value as usize]
+                    .iter()
+                    .for_each(|c| found[c.0 as usize / 64] |= 1 << (c.0 % 64));
+            };
+            open_mass(product, Field::Code, |v, _| named(&self.codes, v));
+            open_mass(product, Field::Number, |v, _| named(&self.numbers, v));
+            if let Some(reading) = product.fields[Field::Displacement as usize].first() {
+                let speaking = &self.by_displacement[reading.values[0] as usize];
+                found.iter_mut().zip(speaking).for_each(|(found, more)| *found |= more);
+            }
         }
-        let mut found: Vec<u32> = Vec::new();
-        open_mass(product, Field::Code, |v, _| {
-            found.extend(self.codes[v as usize].iter().map(|c| c.0))
-        });
-        open_mass(product, Field::Number, |v, _| {
-            found.extend(self.numbers[v as usize].iter().map(|c| c.0))
-        });
-        if let Some(reading) = product.fields[Field::Displacement as usize].first() {
-            found.extend(&self.by_displacement[reading.values[0] as usize]);
+        if found.iter().all(|bits| *bits == 0) {
+            (0..self.list.len() as u32).for_each(take);
+            return;
         }
-        found.sort_unstable();
-        found.dedup();
-        if found.is_empty() {
-            (0..self.list.len() as u32).collect()
-        } else {
-            found
+        for (mut bits, at) in found.into_iter().zip(0..) {
+            while bits != 0 {
+                take(at * 64 + bits.trailing_zeros());
+                bits &= bits - 1;
+            }
         }
     }
 
@@ -410,18 +431,27 @@ impl Classes {
         own: f64,
         counts: impl Fn(&Reading) -> bool,
     ) -> f64 {
-        let mut ratios = SmallRatios::new();
-        for reading in product.fields[field as usize].iter().filter(|r| counts(r)) {
-            ratios.push(self.reading_ratio(product, class, field, reading, own));
+        let readings = &product.fields[field as usize];
+        let (mut few, mut many) = ([0.0; MOST_READINGS], Vec::new());
+        let room = if readings.len() <= MOST_READINGS {
+            &mut few[..]
+        } else {
+            many.resize(readings.len(), 0.0);
+            &mut many
+        };
+        let mut count = 0;
+        for reading in readings.iter().filter(|r| counts(r)) {
+            room[count] = self.reading_ratio(product, class, field, reading, own);
+            count += 1;
         }
-        if ratios.is_empty() {
+        if count == 0 {
             return 0.0;
         }
         let error = match field {
             Field::Weight | Field::Price | Field::Brand => TRADE_ERROR,
             _ => ERROR,
         };
-        ((1.0 - error) * discounted(&mut ratios).min(60.0).exp() + error).ln()
+        ((1.0 - error) * discounted(&mut room[..count]).min(60.0).exp() + error).ln()
     }
 
     /// The same for a product that has no share in the class.
@@ -429,54 +459,44 @@ impl Classes {
         if field.bins() == 0 {
             return self.open_ratio(class, field, reading);
         }
-        let chances = &self.chances[dense_index(field)];
-        let here = &chances[class as usize * field.bins()..][..field.bins()];
-        let anywhere = &chances[self.list.len() * field.bins()..];
-        match reading.meant {
-            Meant::Every => {
-                let sum: f64 = reading
-                    .values
-                    .iter()
-                    .map(|v| {
-                        f64::from(here[*v as usize] / anywhere[*v as usize])
-                            .ln()
-                            .clamp(-CAP, CAP)
-                    })
-                    .sum();
-                sum / (reading.values.len() as f64).sqrt()
-            }
-            Meant::One => {
-                let sum = |of: &[f32]| reading.values.iter().map(|v| of[*v as usize]).sum::<f32>();
-                f64::from(sum(here) / sum(anywhere)).ln().clamp(-CAP, CAP)
-            }
+        let start = class as usize * field.bins();
+        if reading.meant == Meant::Every || reading.values.len() == 1 {
+            let ratios = &self.log_ratios[dense_index(field)][start..][..field.bins()];
+            let sum: f64 = reading.values.iter().map(|v| ratios[*v as usize]).sum();
+            return sum / (reading.values.len() as f64).sqrt();
         }
+        let chances = &self.chances[dense_index(field)];
+        let anywhere = &chances[self.list.len() * field.bins()..];
+        let sum = |of: &[f32]| reading.values.iter().map(|v| of[*v as usize]).sum::<f32>();
+        capped_log(sum(&chances[start..]) / sum(anywhere))
     }
 
     /// The same for an open vocabulary. A value the class has never shown is as rare in it as the class
     /// is well known: smoothing / (shown + smoothing).
     fn open_ratio(&self, class: u32, field: Field, reading: &Reading) -> f64 {
-        let (index, totals) = if field == Field::Code {
-            (&self.codes, &self.code_total)
+        let (index, ratios) = if field == Field::Code {
+            (&self.codes, &self.open_log_ratios[0])
         } else {
-            (&self.numbers, &self.number_total)
+            (&self.numbers, &self.open_log_ratios[1])
         };
         let shown = self.list[class as usize].total[field as usize] + SMOOTHING;
-        let never = f64::from(SMOOTHING / shown).ln();
-        let ratio = |v: u32| match mass_of(index, v, class) {
-            0.0 => never,
-            mass => {
-                let anywhere = self.open_share(totals, field, v);
-                f64::from((mass + SMOOTHING * anywhere) / shown / anywhere).ln()
-            }
+        let never = capped_log(SMOOTHING / shown);
+        let ratio = |v: &u32| match index[*v as usize].binary_search_by_key(&class, |c| c.0) {
+            Ok(at) => ratios[*v as usize][at],
+            Err(_) => never,
         };
-        let sum: f64 = reading.values.iter().map(|v| ratio(*v).clamp(-CAP, CAP)).sum();
+        let sum: f64 = reading.values.iter().map(ratio).sum();
         sum / (reading.values.len() as f64).sqrt()
+    }
+
+    /// Whether a class is so small in a field that a product's own claims are taken out before it judges the product.
+    pub(super) fn takes_out(&self, class: u32, field: Field) -> bool {
+        self.list[class as usize].total[field as usize] <= LARGE
     }
 
     /// Log likelihood ratio of one reading for a class.
     pub fn reading_ratio(&self, product: &Evidence, class: u32, field: Field, reading: &Reading, own: f64) -> f64 {
-        let seen = self.list[class as usize].total[field as usize];
-        if own < 1e-4 || seen > LARGE {
+        if own < OUTSIDE || !self.takes_out(class, field) {
             // in a large class one product's own claims change nothing that shows
             return self.outside_ratio(class, field, reading);
         }
@@ -498,7 +518,7 @@ impl Classes {
                     .iter()
                     .map(|v| {
                         let (here, anywhere) = ratio(*v);
-                        f64::from(here / anywhere).ln().clamp(-CAP, CAP)
+                        capped_log(here / anywhere)
                     })
                     .sum();
                 sum / (reading.values.len() as f64).sqrt()
@@ -509,7 +529,7 @@ impl Classes {
                     .iter()
                     .map(|v| ratio(*v))
                     .fold((0.0, 0.0), |sum, r| (sum.0 + r.0, sum.1 + r.1));
-                f64::from(here / anywhere).ln().clamp(-CAP, CAP)
+                capped_log(here / anywhere)
             }
         }
     }
@@ -538,45 +558,55 @@ impl Classes {
     }
 }
 
-/// Log ratios of the readings of one field; few fields have more than eight.
-type SmallRatios = Vec<f64>;
-
-/// For each product the first that says the same in [`CLAIMS`], itself where none before it does.
-pub fn alike(evidence: &[Evidence]) -> Vec<u32> {
-    let said: Vec<Vec<u32>> = evidence.par_iter().map(said).collect();
-    let mut first: FxHashMap<&[u32], u32> = FxHashMap::default();
-    said.iter()
-        .zip(0..)
-        .map(|(said, i)| *first.entry(said).or_insert(i))
-        .collect()
+/// Share that a product has in a class; an all-embracing title has none.
+pub(super) fn share(product: &Evidence, own: &Posterior, class: u32) -> f64 {
+    match product.universal {
+        true => 0.0,
+        false => own.iter().find(|o| o.0 == class).map_or(0.0, |o| o.1),
+    }
 }
 
-/// All that a product says in [`CLAIMS`], in numbers: equal where and only where it is the same.
-fn said(product: &Evidence) -> Vec<u32> {
-    let mut said = vec![u32::from(product.universal)];
-    for field in CLAIMS {
-        let readings = &product.fields[field as usize];
-        said.push(readings.len() as u32);
-        for reading in readings {
-            said.push(reading.values.len() as u32 * 2 + u32::from(reading.meant == Meant::One));
-            said.extend(&reading.values);
-        }
-    }
-    said
+/// Probabilities from the log odds of the classes, which are used up.
+pub(super) fn posterior(odds: &mut Posterior) -> Posterior {
+    let best = odds.iter().map(|s| s.1).fold(f64::NEG_INFINITY, f64::max);
+    // what is e^40 times less likely than the best is lost in the last digit of the sum
+    odds.retain(|s| s.1 >= best - 40.0);
+    odds.sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.0.cmp(&y.0)));
+    let top = odds.first().map_or(0.0, |s| s.1).max(STRANGER.ln());
+    let total: f64 = odds.iter().map(|s| (s.1 - top).exp()).sum::<f64>() + (STRANGER.ln() - top).exp();
+    let likely = odds.iter().take(REMEMBERED).map(|s| (s.0, (s.1 - top).exp() / total));
+    likely.filter(|s| s.1 >= 0.002).collect()
 }
 
 /// Sum of the readings of a field, counting by the square root of their number: the n-th strongest of one sign
 /// adds its share of sqrt(n) - sqrt(n - 1). Taking away a reading that speaks for a class never speaks for it.
 fn discounted(ratios: &mut [f64]) -> f64 {
-    ratios.sort_unstable_by(|x, y| y.abs().total_cmp(&x.abs()));
-    let mut counts = [0.0f64; 2];
+    if let [only] = ratios {
+        return *only;
+    }
+    ratios.sort_unstable_by(|x, y| y.abs().total_cmp(&x.abs()).then(x.total_cmp(y)));
+    let mut counts = [0usize; 2];
     let mut sum = 0.0;
     for ratio in ratios {
         let count = &mut counts[usize::from(*ratio < 0.0)];
-        sum += *ratio * ((*count + 1.0).sqrt() - count.sqrt());
-        *count += 1.0;
+        sum += *ratio * root_step(*count);
+        *count += 1;
     }
     sum
+}
+
+/// sqrt(n + 1) - sqrt(n).
+fn root_step(n: usize) -> f64 {
+    static STEPS: LazyLock<[f64; 32]> = LazyLock::new(|| std::array::from_fn(step));
+    fn step(n: usize) -> f64 {
+        (n as f64 + 1.0).sqrt() - (n as f64).sqrt()
+    }
+    STEPS.get(n).copied().unwrap_or_else(|| step(n))
+}
+
+/// Natural logarithm of a ratio of chances, held inside [`CAP`].
+fn capped_log(ratio: f32) -> f64 {
+    f64::from(ratio).ln().clamp(-CAP, CAP)
 }
 
 fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {

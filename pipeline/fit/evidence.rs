@@ -15,7 +15,7 @@ use compact_str::CompactString;
 use rayon::prelude::*;
 
 /// What of a reading holds.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Meant {
     /// every value is served
     Every,

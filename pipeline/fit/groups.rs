@@ -3,10 +3,11 @@
 //! Confidence is the business of `confidence`. A product that no class claims with at least [`LEAST_PLACED`] is not placed: it stands in a group
 //! of its own until something is measured, rather than being joined to the commonest class.
 
-use super::classes::{self, Anywhere, Classes, Posterior};
+use super::classes::{Anywhere, Classes, Posterior};
 use super::confidence::{self, Standing};
 use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
+use super::judging::{Judge, Wordings};
 use super::keys::Keys;
 use super::merge::merge_classes;
 use super::naming;
@@ -127,14 +128,13 @@ fn refine(
     held: &Held,
 ) -> (Classes, usize) {
     let mut merges = 0;
-    let alike = classes::alike(evidence);
-    let each: Vec<u32> = (0..evidence.len() as u32).collect();
+    let wordings = Wordings::of(evidence);
     held.hold(memberships);
     let mut classes = Classes::learn(evidence, anywhere, memberships, None);
     for merge_round in 0..MERGE_ROUNDS {
         let rounds = if merge_round == 0 { ROUNDS } else { 2 };
         for _ in 0..rounds {
-            let mut next = classes.posteriors(evidence, memberships, &alike, &CLAIMS);
+            let mut next = Judge::new(&classes, evidence, &wordings, &CLAIMS).posteriors(memberships);
             held.hold(&mut next);
             let moved = moved(memberships, &next);
             *memberships = next;
@@ -150,7 +150,7 @@ fn refine(
         }
         classes = Classes::learn(evidence, anywhere, memberships, None);
     }
-    *memberships = classes.posteriors(evidence, memberships, &each, &ALL);
+    *memberships = Judge::new(&classes, evidence, &wordings, &ALL).posteriors(memberships);
     held.hold(memberships);
     (classes, merges)
 }

@@ -6,6 +6,7 @@
 //! 2. `evidence`  a product's claims pooled over its offers, laid out in bins per field
 //! 3. `start`     first classes: codes that products name together, split rather too finely
 //! 4. `classes`   latent engine classes, refined by expectation and maximisation
+//!    `judging`   all products held against them, what is said alike judged once
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
 //! 6. `variants`  another bolt circle inside a class is a group of its own
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
@@ -25,6 +26,7 @@ pub mod confidence;
 pub mod decided;
 pub mod evidence;
 pub mod groups;
+pub mod judging;
 pub mod keys;
 pub mod ledger;
 pub mod merge;

@@ -1,8 +1,9 @@
 //! Properties that every confidence keeps: evidence that the ledger marks as supporting never lowers it by being
 //! there, however claims combine.
 
-use super::classes::{Anywhere, Classes, Posterior, alike};
+use super::classes::{Anywhere, Classes, Posterior};
 use super::evidence::{Evidence, Meant, Reading};
+use super::judging::{Judge, Wordings};
 use super::ledger::Without;
 use super::scales::{self, ALL, CLAIMS, Field};
 use crate::normalise::kind::KindId;
@@ -94,9 +95,12 @@ proptest! {
         let said = |(f, c, off): &(usize, usize, f64)| claim(*f, *c, off.round());
         let evidence: Vec<Evidence> = claims.iter().map(|c| product(&c.iter().map(said).collect::<Vec<_>>())).collect();
         let own: Vec<Posterior> = evidence.iter().zip(&stand).map(|(_, s)| [vec![(0, 0.9)], vec![]][*s].clone()).collect();
-        let together = classes.posteriors(&evidence, &own, &alike(&evidence), &CLAIMS);
-        for (i, product) in evidence.iter().enumerate() {
-            prop_assert_eq!(&together[i], &classes.posterior_of(product, &own[i], &CLAIMS));
+        let wordings = Wordings::of(&evidence);
+        for by in [&CLAIMS[..], &ALL] {
+            let together = Judge::new(&classes, &evidence, &wordings, by).posteriors(&own);
+            for (i, product) in evidence.iter().enumerate() {
+                prop_assert_eq!(&together[i], &classes.posterior_of(product, &own[i], by));
+            }
         }
     }
 
