@@ -111,6 +111,8 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
         input_paths: given,
     };
     let made = make(&mut gathered, &settings, &mut clock, talk);
+    // their lines stand in the tables now
+    gathered.lists.clear();
     let working = talk.working("publishing");
     let published = write_claimed(place, &made.tables, &made.facts)?;
     working.finish_and_clear();

@@ -18,6 +18,13 @@ pub struct LineReading {
 }
 
 impl LineReading {
+    /// Gives back the room that was kept for more: lines are held by the million.
+    pub fn shrink(&mut self) {
+        self.claims.shrink_to_fit();
+        self.numbers.shrink_to_fit();
+        self.flags.shrink_to_fit();
+    }
+
     /// Adds a claim unless the same field already makes it.
     pub fn claim(&mut self, attribute: Attribute, value: Value, provenance: Provenance, field: Field, text: &str) {
         let known = self.claims.iter().any(|claim| {

@@ -53,14 +53,37 @@ impl Gathered {
     /// Takes the offers out of the lists, each with the profile of its list and what the list states of its prices, in
     /// an order that depends on what the lines say: neither file names nor the order of lines in a file reach the result.
     pub fn take_offers(&mut self) -> (Vec<Offer>, Vec<Option<Arc<Profile>>>) {
-        let mut both: Vec<(Offer, Option<Arc<Profile>>)> =
-            Vec::with_capacity(self.lists.iter().map(|list| list.offers.len()).sum());
-        for list in &mut self.lists {
-            let profile = list.head.profile_with_terms();
-            both.extend(list.offers.drain(..).map(|offer| (offer, profile.clone())));
+        let mut offers = Vec::with_capacity(self.lists.iter().map(|list| list.offers.len()).sum());
+        let mut list_of: Vec<u32> = Vec::with_capacity(offers.capacity());
+        let mut profiles = Vec::with_capacity(self.lists.len());
+        for (number, list) in (0u32..).zip(&mut self.lists) {
+            profiles.push(list.head.profile_with_terms());
+            list_of.resize(list_of.len() + list.offers.len(), number);
+            offers.append(&mut std::mem::take(&mut list.offers));
         }
-        both.par_sort_by(|x, y| by_content(&x.0, &y.0));
-        both.into_iter().unzip()
+        // an offer is large and there may be millions: their numbers are sorted, and each is moved once
+        let mut order: Vec<u32> = (0..offers.len() as u32).collect();
+        order.par_sort_by(|x, y| by_content(&offers[*x as usize], &offers[*y as usize]));
+        let profile_of = |at: &u32| profiles[list_of[*at as usize] as usize].clone();
+        let profile_of_offer = order.iter().map(profile_of).collect();
+        put_in_order(&mut offers, order);
+        (offers, profile_of_offer)
+    }
+}
+
+/// Puts at every place what stands where `order` says, along the cycles of the order.
+fn put_in_order<T>(items: &mut [T], mut order: Vec<u32>) {
+    for start in 0..items.len() {
+        let mut at = start;
+        loop {
+            let from = order[at] as usize;
+            order[at] = at as u32;
+            if from == start {
+                break;
+            }
+            items.swap(at, from);
+            at = from;
+        }
     }
 }
 
@@ -105,6 +128,8 @@ pub fn read_list(mut list: ListReader, supplier: Option<&Arc<str>>, vocabulary: 
             }
         }
     }
+    offers.shrink_to_fit();
+    set_aside.shrink_to_fit();
     let mut account = list.finish();
     rejects.append(&mut account.rejects);
     rejects.sort_by_key(|reject| (reject.line, reject.column));
@@ -114,5 +139,25 @@ pub fn read_list(mut list: ListReader, supplier: Option<&Arc<str>>, vocabulary: 
         rejects,
         offers,
         set_aside,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::put_in_order;
+    use proptest::prelude::*;
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn everything_comes_to_stand_where_its_order_says(keys in proptest::collection::vec(0u8..20, 0..60)) {
+            let mut order: Vec<u32> = (0..keys.len() as u32).collect();
+            order.sort_by_key(|at| keys[*at as usize]);
+            let copied: Vec<(u8, u32)> = order.iter().map(|at| (keys[*at as usize], *at)).collect();
+            let mut moved: Vec<(u8, u32)> = keys.iter().copied().zip(0..).collect();
+            put_in_order(&mut moved, order);
+            prop_assert_eq!(moved, copied);
+        }
     }
 }

@@ -286,6 +286,7 @@ impl<'v> Normaliser<'v> {
         barcode: Option<Barcode>,
         price: PriceLine,
     ) -> Line {
+        reading.shrink();
         let title = shown(texts.title);
         let sku = CompactString::from(texts.sku);
         let in_scope: f32 = [

@@ -12,6 +12,7 @@
 //! - money prints with two to four decimals ([`MONEY_DECIMALS`])
 
 use std::borrow::Cow;
+use std::fmt::Write as _;
 use std::sync::Arc;
 
 use compact_str::CompactString;
@@ -166,13 +167,27 @@ pub fn printed(cell: Cell<'_>, of_type: ColumnType) -> Cow<'_, str> {
     match cell {
         Cell::Missing => Cow::Borrowed(""),
         Cell::Text(text) => Cow::Borrowed(text),
-        Cell::Whole(whole) => Cow::Owned(whole.to_string()),
+        _ => {
+            let mut text = String::new();
+            print(&mut text, cell, of_type);
+            Cow::Owned(text)
+        }
+    }
+}
+
+/// Writes a cell as [`printed`] behind a text that the caller uses again and again.
+pub fn print(text: &mut String, cell: Cell<'_>, of_type: ColumnType) {
+    // writing to a string cannot fail
+    let _ = match cell {
+        Cell::Missing => Ok(()),
+        Cell::Text(words) => text.write_str(words),
+        Cell::Whole(whole) => write!(text, "{whole}"),
         Cell::Number(number) => {
             let decimals = decimals(of_type);
-            Cow::Owned(format!("{:.decimals$}", rounded(number, decimals)))
+            write!(text, "{:.decimals$}", rounded(number, decimals))
         }
-        Cell::Money(amount) => Cow::Owned(money(amount)),
-    }
+        Cell::Money(amount) => write!(text, "{}", two_to_four_decimals(amount)),
+    };
 }
 
 /// Decimals printed of a number in a column of that type.
@@ -192,11 +207,15 @@ pub fn rounded(number: f64, decimals: usize) -> f64 {
 
 /// An amount with two decimals, or up to four where it has them: `12.50`, `0.0425`.
 pub fn money(amount: Decimal) -> String {
+    two_to_four_decimals(amount).to_string()
+}
+
+fn two_to_four_decimals(amount: Decimal) -> Decimal {
     let mut amount = settled(amount).normalize();
     if amount.scale() < 2 {
         amount.rescale(2);
     }
-    amount.to_string()
+    amount
 }
 
 /// An amount rounded to [`MONEY_DECIMALS`], half to even.

@@ -6,7 +6,7 @@
 use std::io::Write;
 use std::path::Path;
 
-use super::column::{TableRow, printed};
+use super::column::{Cell, TableRow, print};
 use super::error::PublishError;
 use super::fresh::{finish, fresh_file};
 
@@ -23,9 +23,17 @@ fn write_rows<R: TableRow>(out: &mut impl Write, rows: &[&R]) -> Result<(), csv:
         .quote_style(csv::QuoteStyle::Necessary)
         .from_writer(out);
     writer.write_record(R::COLUMNS.iter().map(|column| column.name))?;
+    let mut text = String::new();
     for row in rows {
         for (at, column) in R::COLUMNS.iter().enumerate() {
-            writer.write_field(printed(row.cell(at), column.of_type).as_bytes())?;
+            match row.cell(at) {
+                Cell::Text(words) => writer.write_field(words)?,
+                cell => {
+                    text.clear();
+                    print(&mut text, cell, column.of_type);
+                    writer.write_field(&text)?;
+                }
+            }
         }
         writer.write_record(None::<&[u8]>)?;
     }

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
 use super::error::PublishError;
-use super::facts::{RunFacts, hexadecimal};
+use super::facts::{RunFacts, StageTime, hexadecimal};
 use super::fresh::write_fresh;
 use super::tables::RunTables;
 
@@ -115,16 +115,16 @@ impl Settled<'_> {
 pub fn write_run_file(
     folder: &Path,
     settled: &Settled<'_>,
-    facts: &RunFacts,
+    timings: &[&StageTime],
     notes: &[String],
     files: &[FileEntry],
 ) -> Result<(), PublishError> {
     let path = folder.join(RUN_FILE);
-    let timings = facts.timings.iter();
     let content = RunFile {
         settled,
         notes,
         timings_seconds: timings
+            .iter()
             .map(|time| (time.stage.as_str(), time.wall.as_secs_f64()))
             .collect(),
         files,

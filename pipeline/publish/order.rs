@@ -4,7 +4,10 @@
 //! only on the lists: the table's own subject first, then supplier, supplier's number, file and line.
 //! A pair of offers has no first and second, so links are also turned to a fixed direction.
 
+use std::borrow::Cow;
 use std::cmp::Ordering;
+
+use rayon::prelude::*;
 
 use super::nightly_tables::{ChangeRow, IdRow, PriceRow};
 use super::tables::{
@@ -16,7 +19,7 @@ use super::tables::{
 #[derive(Debug)]
 pub struct Ordered<'a> {
     pub crossref: Vec<&'a CrossrefRow>,
-    pub links: Vec<LinkRow>,
+    pub links: Vec<Cow<'a, LinkRow>>,
     pub groups: Vec<&'a GroupRow>,
     pub products: Vec<&'a ProductRow>,
     pub set_aside: Vec<&'a SetAsideRow>,
@@ -64,9 +67,9 @@ pub fn ordered(tables: &RunTables) -> Ordered<'_> {
     }
 }
 
-fn sorted<R>(rows: &[R], compare: impl Fn(&R, &R) -> Ordering) -> Vec<&R> {
+fn sorted<R: Sync>(rows: &[R], compare: impl Fn(&R, &R) -> Ordering + Sync) -> Vec<&R> {
     let mut rows: Vec<&R> = rows.iter().collect();
-    rows.sort_by(|a, b| compare(a, b));
+    rows.par_sort_by(|a, b| compare(a, b));
     rows
 }
 
@@ -134,8 +137,8 @@ fn by_group_and_rank(a: &CrossrefRow, b: &CrossrefRow) -> Ordering {
         ))
 }
 
-fn sorted_links(links: &[LinkRow]) -> Vec<LinkRow> {
-    let mut links: Vec<LinkRow> = links.iter().map(turned).collect();
+fn sorted_links(links: &[LinkRow]) -> Vec<Cow<'_, LinkRow>> {
+    let mut links: Vec<Cow<'_, LinkRow>> = links.iter().map(turned).collect();
     links.sort_by(|a, b| ends(a).cmp(&ends(b)).then(a.probability.total_cmp(&b.probability)));
     links
 }
@@ -159,16 +162,17 @@ fn ends(link: &LinkRow) -> (End<'_>, End<'_>) {
 }
 
 /// The link with the lesser of its two offers first.
-fn turned(link: &LinkRow) -> LinkRow {
+fn turned(link: &LinkRow) -> Cow<'_, LinkRow> {
     let (a, b) = ends(link);
-    let mut turned = link.clone();
-    if b < a {
-        std::mem::swap(&mut turned.supplier_a, &mut turned.supplier_b);
-        std::mem::swap(&mut turned.supplier_sku_a, &mut turned.supplier_sku_b);
-        std::mem::swap(&mut turned.source_file_a, &mut turned.source_file_b);
-        std::mem::swap(&mut turned.source_line_a, &mut turned.source_line_b);
+    if a <= b {
+        return Cow::Borrowed(link);
     }
-    turned
+    let mut turned = link.clone();
+    std::mem::swap(&mut turned.supplier_a, &mut turned.supplier_b);
+    std::mem::swap(&mut turned.supplier_sku_a, &mut turned.supplier_sku_b);
+    std::mem::swap(&mut turned.source_file_a, &mut turned.source_file_b);
+    std::mem::swap(&mut turned.source_line_a, &mut turned.source_line_b);
+    Cow::Owned(turned)
 }
 
 #[cfg(test)]

@@ -185,7 +185,9 @@ fn write_column<R: TableRow, W: Write + Send>(
         let cells = batch.iter().map(|row| row.cell(at));
         match writer.untyped() {
             ColumnWriter::ByteArrayColumnWriter(texts) => {
-                let (values, levels) = present(cells, column, text_value);
+                let stretch = ByteArray::from(joined(cells.clone()));
+                let mut end = 0;
+                let (values, levels) = present(cells, column, |cell| text_value(cell, &stretch, &mut end));
                 texts.write_batch(&values, levels.as_deref(), None)?;
             }
             ColumnWriter::Int64ColumnWriter(wholes) => {
@@ -212,7 +214,7 @@ fn write_column<R: TableRow, W: Write + Send>(
 fn present<'a, T: Default>(
     cells: impl Iterator<Item = Cell<'a>>,
     column: Column,
-    value: impl Fn(Cell<'a>) -> Option<T>,
+    mut value: impl FnMut(Cell<'a>) -> Option<T>,
 ) -> (Vec<T>, Option<Vec<i16>>) {
     match column.presence {
         Presence::Always => (cells.map(|cell| value(cell).unwrap_or_default()).collect(), None),
@@ -224,9 +226,25 @@ fn present<'a, T: Default>(
     }
 }
 
-fn text_value(cell: Cell<'_>) -> Option<ByteArray> {
+/// The texts of a batch one behind the other, so that they share one stretch of memory.
+fn joined<'a>(cells: impl Iterator<Item = Cell<'a>>) -> Vec<u8> {
+    let mut stretch = Vec::new();
+    for cell in cells {
+        if let Cell::Text(text) = cell {
+            stretch.extend_from_slice(text.as_bytes());
+        }
+    }
+    stretch
+}
+
+/// The next text of the stretch, which ends where the one behind it starts.
+fn text_value(cell: Cell<'_>, stretch: &ByteArray, end: &mut usize) -> Option<ByteArray> {
     match cell {
-        Cell::Text(text) => Some(ByteArray::from(text)),
+        Cell::Text(text) => {
+            let start = *end;
+            *end += text.len();
+            Some(stretch.slice(start, text.len()))
+        }
         _ => None,
     }
 }

@@ -12,6 +12,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use rayon::prelude::*;
+use rustc_hash::{FxHashMap, FxHashSet};
+
 use super::error::PublishError;
 use super::tables::RunTables;
 
@@ -93,16 +96,19 @@ fn rows_per_list(tables: &RunTables) -> BTreeMap<Arc<str>, Found> {
 }
 
 fn lines_stand_once(tables: &RunTables) -> Result<(), PublishError> {
-    let mut lines: Vec<(&str, u32)> = tables
+    let files: BTreeSet<&str> = tables.crossref.iter().map(|row| &*row.source_file).collect();
+    let number_of: FxHashMap<&str, u32> = files.iter().copied().zip(0..).collect();
+    let mut lines: Vec<(u32, u32)> = tables
         .crossref
         .iter()
-        .map(|row| (&*row.source_file, row.source_line))
+        .map(|row| (number_of[&*row.source_file], row.source_line))
         .collect();
-    lines.sort_unstable();
+    lines.par_sort_unstable();
     match lines.windows(2).find(|pair| pair[0] == pair[1]) {
         Some(pair) => wrong(format!(
             "{} line {} stands in the cross-reference twice",
-            pair[0].0, pair[0].1
+            files.iter().nth(pair[0].0 as usize).copied().unwrap_or_default(),
+            pair[0].1
         )),
         None => Ok(()),
     }
@@ -139,8 +145,8 @@ fn confidences_are_probabilities(tables: &RunTables) -> Result<(), PublishError>
 }
 
 fn names_have_their_rows(tables: &RunTables) -> Result<(), PublishError> {
-    let groups: BTreeSet<&str> = tables.groups.iter().map(|row| row.group_id.as_str()).collect();
-    let products: BTreeSet<&str> = tables.products.iter().map(|row| row.product_id.as_str()).collect();
+    let groups: FxHashSet<&str> = tables.groups.iter().map(|row| row.group_id.as_str()).collect();
+    let products: FxHashSet<&str> = tables.products.iter().map(|row| row.product_id.as_str()).collect();
     if groups.len() != tables.groups.len() || products.len() != tables.products.len() {
         return wrong("two groups or two products share an id".to_owned());
     }

@@ -9,7 +9,10 @@ use std::borrow::Cow;
 /// The text without control characters (escape among them), direction marks and invisible joiners;
 /// line ends and tabs become spaces. Doing it twice changes nothing.
 pub fn inert(text: &str) -> Cow<'_, str> {
-    if !text.chars().any(|letter| is_space_like(letter) || is_active(letter)) {
+    // plain letters and signs, as in most texts, are told byte by byte
+    if text.bytes().all(|byte| (b' '..=b'~').contains(&byte))
+        || !text.chars().any(|letter| is_space_like(letter) || is_active(letter))
+    {
         return Cow::Borrowed(text);
     }
     let shown = text.chars().filter_map(|letter| {

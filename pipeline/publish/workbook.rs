@@ -3,9 +3,13 @@
 //! Every text a supplier wrote goes into a cell typed as text: a part number keeps its zeros, a date
 //! stays what it was, and what begins with `=` is words. No formula and no link is ever written.
 //!
+//! Limits:
+//! - [`MOST_ROWS`] rows on a sheet: a longer cross-reference is left to the other files. The format takes 1,048,576,
+//!   but a sheet of 36 columns beyond this opens in minutes, in gigabytes, and writing it would be the dearest step of
+//!   a run (common practice, no source)
+//!
 //! Limits of the format (a maker's published "specifications and limits", also enforced by the crate
 //! rust_xlsxwriter):
-//! - 1,048,576 rows on a sheet, heading included: a longer cross-reference is left to the other files
 //! - 32,767 UTF-16 units in a cell: a longer text is cut and ends in `…`; crossref.csv has all of it
 
 use std::borrow::Cow;
@@ -24,8 +28,8 @@ use super::gave_up::held_to_errors;
 use super::tables::{CrossrefRow, GroupRow, ReviewRow};
 use crate::trade::cautions;
 
-/// Rows below the heading that a sheet can hold.
-pub const MOST_ROWS: usize = 1_048_575;
+/// Rows below the heading that a sheet is given.
+pub const MOST_ROWS: usize = 300_000;
 /// UTF-16 units a cell can hold.
 const LONGEST_TEXT: usize = 32_767;
 
@@ -39,7 +43,7 @@ pub const ANSWERS: [&str; 5] = ["same", "different", "fits", "does not fit", "wr
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum WorkbookOutcome {
     Written,
-    /// More rows than a sheet holds.
+    /// More rows than a sheet is given.
     TooLong,
 }
 

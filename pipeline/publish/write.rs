@@ -1,10 +1,11 @@
 //! Writing a whole run: check, write every file into the claimed place, swap.
 
 use std::path::{Path, PathBuf};
+use std::time::Instant;
 
 use super::csv_table::write_csv;
 use super::error::PublishError;
-use super::facts::{Chain, RunFacts};
+use super::facts::{Chain, RunFacts, StageTime};
 use super::json_table::write_json_rows;
 use super::manifest::{self, FileEntry, Settled, file_entry, write_run_file};
 use super::number_index::number_index;
@@ -60,6 +61,7 @@ pub fn write_run(out: &Path, tables: &RunTables, facts: &RunFacts) -> Result<Pub
 
 /// Writes the run into a place claimed earlier, so that the lock is held from the start of a build.
 pub fn write_claimed(place: Place, tables: &RunTables, facts: &RunFacts) -> Result<Published, PublishError> {
+    let started = Instant::now();
     reconcile(tables)?;
     let folder = place.folder();
     let rows = ordered(tables);
@@ -72,7 +74,12 @@ pub fn write_claimed(place: Place, tables: &RunTables, facts: &RunFacts) -> Resu
         .collect::<Result<Vec<_>, _>>()?;
     write_package(folder, &facts.version, &files)?;
     files.push(file_entry(folder, PACKAGE_FILE)?);
-    write_run_file(folder, &settled, facts, &notes, &files)?;
+    let publishing = StageTime {
+        stage: "publish".into(),
+        wall: started.elapsed(),
+    };
+    let timings: Vec<&StageTime> = facts.timings.iter().chain([&publishing]).collect();
+    write_run_file(folder, &settled, &timings, &notes, &files)?;
     let folder = place.publish()?;
     Ok(Published { folder, files, notes })
 }
@@ -83,7 +90,7 @@ fn names_and_notes(outcome: WorkbookOutcome, facts: &RunFacts) -> (Vec<&'static 
     match outcome {
         WorkbookOutcome::Written => names.insert(2, WORKBOOK),
         WorkbookOutcome::TooLong => notes.push(format!(
-            "{WORKBOOK} was left out: a sheet holds {MOST_ROWS} rows; use crossref.csv or crossref.parquet"
+            "{WORKBOOK} was left out: a sheet is given at most {MOST_ROWS} rows; use crossref.csv or crossref.parquet"
         )),
     }
     if facts.chain != Chain::Alone {
@@ -112,7 +119,7 @@ fn write_files(
                         parquet_table::CROSSREF,
                         &metadata,
                     )?;
-                    let links: Vec<_> = rows.links.iter().collect();
+                    let links: Vec<_> = rows.links.iter().map(AsRef::as_ref).collect();
                     write_parquet(&at("links.parquet"), &links, parquet_table::LINKS, &metadata)?;
                     let aside = by_what_and_price(&rows.set_aside);
                     write_parquet(&at("set-aside.parquet"), &aside, parquet_table::SET_ASIDE, &metadata)?;

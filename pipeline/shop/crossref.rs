@@ -104,6 +104,7 @@ pub fn tables(stages: Stages<'_>) -> OfferTables {
                 row.evidence.push_str(gap);
                 row.evidence.push_str(words);
             }
+            row.evidence.shrink_to_fit();
             row
         })
         .collect();

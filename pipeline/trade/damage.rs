@@ -42,15 +42,51 @@ pub fn spot_damage(raw: &str) -> Option<Damage> {
     if !first.is_ascii_alphanumeric() || text.len() > 24 {
         return None;
     }
-    let folded = super::folding::fold(text);
-    if EXPONENT.is_match(&folded) && is_rounded(&folded) {
-        return Some(Damage::ScientificNotation);
+    if Marks::of(text).may_be_damage() {
+        let folded = super::folding::fold(text);
+        if EXPONENT.is_match(&folded) && is_rounded(&folded) {
+            return Some(Damage::ScientificNotation);
+        }
+        if DATE.is_match(&folded) {
+            return Some(Damage::DateLike);
+        }
     }
-    if DATE.is_match(&folded) {
-        return Some(Damage::DateLike);
-    }
-    let lost = matches!(super::gtin::read_gtin(text), super::gtin::GtinReading::Restored(_)) && text.len() == 11;
+    let lost = text.len() == 11 && matches!(super::gtin::read_gtin(text), super::gtin::GtinReading::Restored(_));
     lost.then_some(Damage::LostZero)
+}
+
+/// How many characters of each sort a cell holds: what both patterns ask for at the least, so that nearly all sound
+/// cells are told without them.
+#[derive(Default)]
+struct Marks {
+    digits: usize,
+    letters: usize,
+    other: usize,
+    beyond_ascii: bool,
+}
+
+impl Marks {
+    fn of(text: &str) -> Self {
+        let mut marks = Self::default();
+        for byte in text.bytes() {
+            match byte {
+                b'0'..=b'9' => marks.digits += 1,
+                b'a'..=b'z' | b'A'..=b'Z' => marks.letters += 1,
+                0x80.. => marks.beyond_ascii = true,
+                _ => marks.other += 1,
+            }
+        }
+        marks
+    }
+
+    /// A rounded number has one letter and a mark, a date the three to six letters of a month and at most six digits,
+    /// or no letter, four digits and two marks. Characters beyond ASCII may fold to any of these.
+    fn may_be_damage(&self) -> bool {
+        self.beyond_ascii
+            || (self.letters == 1 && self.other > 0)
+            || ((3..=6).contains(&self.letters) && self.digits <= 6)
+            || (self.letters == 0 && self.other >= 2 && self.digits >= 6)
+    }
 }
 
 /// `4.00638E+12` and `1E+15`, but not the part number `5E22` or `12E3`.
@@ -81,6 +117,7 @@ pub fn without_text_mark(raw: &str) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn damage_is_named() {
@@ -119,6 +156,17 @@ mod tests {
             "00123",
         ] {
             assert_eq!(spot_damage(raw), None, "{raw}");
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn no_damage_is_passed_over_by_counting_its_characters(text in "[0-9a-zA-Z.,/: +\u{a0}²-]{1,20}|[0-9]{1,2}[-. ](jan|Mrz|sept)\\.?[-. ][0-9]{1,4}") {
+            let folded = crate::trade::folding::fold(&text);
+            let damaged = DATE.is_match(&folded) || EXPONENT.is_match(&folded) && is_rounded(&folded);
+            prop_assert!(!damaged || Marks::of(text.trim()).may_be_damage(), "{text}");
         }
     }
 

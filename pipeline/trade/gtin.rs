@@ -66,6 +66,18 @@ pub fn check_digit(digits: &str) -> Option<u8> {
 
 /// Reads a barcode cell; spaces, hyphens and a spreadsheet's text marks around it are allowed.
 pub fn read_gtin(raw: &str) -> GtinReading {
+    if is_bare(raw.as_bytes()) {
+        return read_digits(raw);
+    }
+    read_any(raw)
+}
+
+/// Digits only and not all of them noughts or nines, as nearly every cell of barcodes is.
+fn is_bare(raw: &[u8]) -> bool {
+    raw.iter().all(u8::is_ascii_digit) && raw.iter().any(|digit| *digit != raw[0])
+}
+
+fn read_any(raw: &str) -> GtinReading {
     if super::identifier::is_placeholder(raw) {
         let zeros = raw.bytes().filter(|byte| *byte == b'0').count() >= 7;
         return if zeros { GtinReading::Dummy } else { GtinReading::None };
@@ -150,6 +162,7 @@ fn is_filler(digits: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn check_digits_are_those_of_the_gs1_rule() {
@@ -182,6 +195,15 @@ mod tests {
         }
         assert_eq!(Gtin(6_291_041_500_213).to_string(), "06291041500213");
         assert!(matches!(read_gtin("73513537"), GtinReading::Sound(_)));
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn bare_digits_are_read_as_any_cell_is(raw in "[0-9]{0,15}|[09]{1,14}|0{1,3}[0-9]{7,11}") {
+            prop_assert_eq!(read_gtin(&raw), read_any(&raw));
+        }
     }
 
     #[test]

@@ -69,10 +69,51 @@ pub fn read_price(raw: &str, decimals: Decimals) -> Option<PriceReading> {
     if !text.bytes().any(|byte| byte.is_ascii_digit()) {
         return on_request(text);
     }
-    if let Some(reading) = quantity_prices(text, decimals) {
-        return Some(reading);
+    if is_bare_amount(text) {
+        return Some(alone(amount(text, decimals)?));
+    }
+    if may_hold_tiers(text) {
+        return by_patterns(text, decimals);
     }
     single_price(text, decimals)
+}
+
+fn by_patterns(text: &str, decimals: Decimals) -> Option<PriceReading> {
+    quantity_prices(text, decimals).or_else(|| single_price(text, decimals))
+}
+
+/// Digits with at most one mark, one to three digits behind it: what most price cells are, and [`AMOUNT`] takes whole.
+fn is_bare_amount(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    let whole = bytes.iter().take_while(|byte| byte.is_ascii_digit()).count();
+    let rest = &bytes[whole..];
+    let decimals = match rest {
+        [] => return whole > 0,
+        [b'.' | b',', decimals @ ..] => decimals,
+        _ => return false,
+    };
+    whole > 0 && (1..=3).contains(&decimals.len()) && decimals.iter().all(u8::is_ascii_digit)
+}
+
+/// Whether a sign or word of [`TIER`] stands in the text at all.
+fn may_hold_tiers(text: &str) -> bool {
+    text.contains(['+', '>'])
+        || ["from", "ab", "des", "da", "vanaf", "od"]
+            .iter()
+            .any(|word| text.contains(word))
+}
+
+/// A reading of an amount and nothing else.
+fn alone((amount, amount_sure): (Decimal, Sureness)) -> PriceReading {
+    PriceReading {
+        amount: Some(amount),
+        amount_sure,
+        currency: None,
+        currency_sure: Sureness::Sure,
+        per: None,
+        tiers: Vec::new(),
+        on_request: false,
+    }
 }
 
 fn on_request(text: &str) -> Option<PriceReading> {
@@ -126,16 +167,12 @@ fn single_price(text: &str, decimals: Decimals) -> Option<PriceReading> {
     if negative || another || goes_on || before.ends_with(|c: char| c.is_alphanumeric()) && mark_in(before).is_none() {
         return None;
     }
-    let (amount, amount_sure) = amount(found.as_str(), decimals)?;
     let mark = mark_in(before).or_else(|| mark_in(behind));
     Some(PriceReading {
-        amount: Some(amount),
-        amount_sure,
         currency: mark.map(|(currency, _)| currency),
         currency_sure: mark.map_or(Sureness::Sure, |(_, sure)| sure),
         per,
-        tiers: Vec::new(),
-        on_request: false,
+        ..alone(amount(found.as_str(), decimals)?)
     })
 }
 

@@ -142,6 +142,19 @@ proptest! {
     }
 
     #[test]
+    fn plain_cells_are_read_as_the_patterns_read_them(
+        text in "[0-9]{1,6}([.,][0-9]{1,4})?|[0-9.,+> ]{1,12}|(ab|from|od) ?[0-9]{1,2}:? [0-9.]{1,5} ?/? ?(ab|da|eur)? ?[0-9+. ]{0,9}",
+    ) {
+        let folded = crate::trade::folding::fold(&text).into_owned();
+        let trimmed = folded.trim_matches(['=', ' ']);
+        if trimmed.bytes().any(|byte| byte.is_ascii_digit()) {
+            for decimals in [Decimals::Unsure, Decimals::Comma, Decimals::Point] {
+                prop_assert_eq!(read_price(&text, decimals), by_patterns(trimmed, decimals), "{}", text);
+            }
+        }
+    }
+
+    #[test]
     fn cents_come_back_as_written(cents in 0u32..10_000_000) {
         let written = format!("{},{:02} €", cents / 100, cents % 100);
         let amount = read_price(&written, Decimals::Comma).and_then(|price| price.amount);

@@ -58,8 +58,7 @@ def build_release():
 
 
 def measure(size, home, samefit, runs):
-    world = [sys.executable, HERE / "world/write_world.py", "--seed", str(SEED), "--lines", str(size), "--out", home]
-    subprocess.run(world, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    write_world(size, home)
     files = sorted(path for path in (home / "lists").iterdir() if path.is_file())
     text = [path for path in files if path.suffix != ".xlsx"]
     built = median_of(run_build(samefit, home) for _ in range(runs + 1))
@@ -78,6 +77,11 @@ def measure(size, home, samefit, runs):
     return built
 
 
+def write_world(size, home):
+    world = [sys.executable, HERE / "world/write_world.py", "--seed", str(SEED), "--lines", str(size), "--out", home]
+    subprocess.run(world, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+
+
 def median_of(measured):
     """Medians of all but the first, which warms the cache."""
     warm = list(measured)[1:]
@@ -87,8 +91,8 @@ def median_of(measured):
     return middle
 
 
-def run_build(samefit, home):
-    typed = [samefit, "build", home / "lists", "--out", home / "run", "--json", "--quiet"]
+def run_build(samefit, home, *words, out=None):
+    typed = [samefit, "build", home / "lists", "--out", out or home / "run", "--json", "--quiet", *words]
     start = time.perf_counter()
     with open(home / "account.json", "wb") as account:
         child = subprocess.Popen([str(word) for word in typed], stdout=account)
