@@ -7,6 +7,7 @@
 //! are), so that a single false figure cannot outweigh everything else. A product's own claims are
 //! taken out of the class before the class judges it.
 
+use super::chances::{Chances, Open, capped_log};
 use super::evidence::{Evidence, Meant, Reading};
 use super::scales::{self, ALL, DENSE, FIELDS, Field, KINDS};
 use rayon::prelude::*;
@@ -17,11 +18,9 @@ pub const ERROR: f64 = 0.03;
 /// The same for what claims nothing: a price may be a pack's, a brand the seller's own.
 const TRADE_ERROR: f64 = 0.1;
 /// Pseudo-count towards the background in each field, in products.
-const SMOOTHING: f32 = 2.0;
+pub(super) const SMOOTHING: f32 = 2.0;
 /// Prior probability of belonging to none of the classes.
 const STRANGER: f64 = 0.01;
-/// Log ratio of one value is capped here.
-const CAP: f64 = 8.0;
 /// Classes lighter than this many products are dropped.
 const LIGHTEST: f64 = 0.6;
 /// Products in a field from which a class is judged with the product's own claims left in.
@@ -78,12 +77,8 @@ pub struct Classes {
     kernel_peak: [f32; FIELDS],
     /// by displacement bin: bits of the classes it speaks for
     by_displacement: Vec<Vec<u64>>,
-    /// by dense field: chance of each bin in each class, class after class, then the background's
-    chances: Vec<Vec<f32>>,
-    /// by dense field: log ratio of the chance of each bin in each class to the background's, capped
-    log_ratios: Vec<Vec<f64>>,
-    /// by code and by replaced number, beside their masses: log ratio to what is seen anywhere, capped
-    open_log_ratios: [Vec<Vec<f64>>; 2],
+    /// chances that hold for products outside a class
+    chances: Chances,
 }
 
 /// What products show whatever their classes are.
@@ -130,7 +125,7 @@ impl Class {
 
     /// Adds a product's dense readings, unsmoothed. `like` tells how likely each of several possible
     /// values is; without it they share alike.
-    pub fn add(&mut self, evidence: &Evidence, weight: f64, like: Option<(&Class, &Class)>) {
+    pub(super) fn add(&mut self, evidence: &Evidence, weight: f64, like: Option<(&Chances, u32)>) {
         self.weight += weight;
         let kind = &mut self.kinds[evidence.place()];
         kind.products += weight;
@@ -152,12 +147,12 @@ impl Class {
         }
     }
 
-    fn add_reading(&mut self, field: Field, reading: &Reading, mass: f32, like: Option<(&Class, &Class)>) {
+    fn add_reading(&mut self, field: Field, reading: &Reading, mass: f32, like: Option<(&Chances, u32)>) {
         let bins = &mut self.dense[dense_index(field)];
         let count = reading.values.len() as f32;
         match (reading.meant, like) {
-            (Meant::One, Some((class, background))) if reading.values.len() > 1 => {
-                let chance = |v: u32| class.density(background, field, v);
+            (Meant::One, Some((chances, class))) if reading.values.len() > 1 => {
+                let chance = |v: u32| chances.here(field, v, class);
                 let sum: f32 = reading.values.iter().map(|v| chance(*v)).sum::<f32>().max(1e-12);
                 for &v in &reading.values {
                     bins[v as usize] += mass * chance(v) / sum;
@@ -171,9 +166,9 @@ impl Class {
         }
     }
 
-    fn density(&self, background: &Class, field: Field, bin: u32) -> f32 {
-        let base = background.share(field, bin);
-        (self.bins(field)[bin as usize] + SMOOTHING * base) / (self.total[field as usize] + SMOOTHING)
+    /// Share of every bin of a dense field.
+    pub(super) fn shares(&self, field: Field) -> Vec<f32> {
+        (0..field.bins() as u32).map(|bin| self.share(field, bin)).collect()
     }
 
     fn share(&self, field: Field, bin: u32) -> f32 {
@@ -205,7 +200,7 @@ fn smoothed(bins: &[f32], kernel: &[f32], per_kind: usize) -> Vec<f32> {
     out
 }
 
-fn dense_index(field: Field) -> usize {
+pub(super) fn dense_index(field: Field) -> usize {
     field as usize - Field::Displacement as usize
 }
 
@@ -226,7 +221,9 @@ impl Classes {
             .map_init(
                 || [anywhere.code_total.len(), anywhere.number_total.len()].map(OpenSums::new),
                 |open, (members, old)| {
-                    let like = before.and_then(|b| b.list.get(*old as usize).map(|class| (class, &b.background)));
+                    let like = before
+                        .filter(|b| (*old as usize) < b.list.len())
+                        .map(|b| (&b.chances, *old));
                     let mut class = Class::empty();
                     for &(product, p) in members {
                         let product = &evidence[product as usize];
@@ -263,73 +260,44 @@ impl Classes {
             number_total: anywhere.number_total.clone(),
             kernel_peak,
             by_displacement: Vec::new(),
-            chances: Vec::new(),
-            log_ratios: Vec::new(),
-            open_log_ratios: Default::default(),
+            chances: Chances::default(),
         };
-        learned.lay_out_chances();
-        learned.lay_out_open();
+        learned.chances = learned.lay_out();
         learned.index_displacement();
         learned
     }
 
-    /// The chances that hold for products outside a class, worked out once for all of them.
-    fn lay_out_chances(&mut self) {
-        self.chances = DENSE
-            .par_iter()
-            .map(|field| {
-                let bins = field.bins();
-                let mut chances = Vec::with_capacity(bins * (self.list.len() + 1));
-                let anywhere: Vec<f32> = (0..bins as u32).map(|b| self.background.share(*field, b)).collect();
-                for class in &self.list {
-                    let total = class.total[*field as usize] + SMOOTHING;
-                    let mass = class.bins(*field).iter().zip(&anywhere);
-                    chances.extend(mass.map(|(m, a)| (m + SMOOTHING * a) / total));
-                }
-                chances.extend(anywhere);
-                chances
-            })
-            .collect();
-        self.log_ratios = DENSE
-            .par_iter()
-            .zip(&self.chances)
-            .map(|(field, chances)| {
-                let (here, anywhere) = chances.split_at(chances.len() - field.bins());
-                let here = here.chunks_exact(field.bins());
-                here.flat_map(|here| here.iter().zip(anywhere).map(|(h, a)| capped_log(h / a)))
-                    .collect()
-            })
-            .collect();
-    }
-
-    fn lay_out_open(&mut self) {
-        let fields = [
-            (Field::Code, &self.codes, &self.code_total),
-            (Field::Number, &self.numbers, &self.number_total),
+    fn lay_out(&self) -> Chances {
+        let share = |totals: &[f32], field: Field| -> Vec<f32> {
+            (0..totals.len() as u32)
+                .map(|value| self.open_share(totals, field, value))
+                .collect()
+        };
+        let open = [
+            Open {
+                field: Field::Code,
+                masses: &self.codes,
+                anywhere: share(&self.code_total, Field::Code),
+            },
+            Open {
+                field: Field::Number,
+                masses: &self.numbers,
+                anywhere: share(&self.number_total, Field::Number),
+            },
         ];
-        self.open_log_ratios = fields.map(|(field, index, totals)| {
-            let shown: Vec<f32> = self.list.iter().map(|c| c.total[field as usize] + SMOOTHING).collect();
-            let of_value = |(value, list): (usize, &Vec<(u32, f32)>)| {
-                let anywhere = self.open_share(totals, field, value as u32);
-                let ratio =
-                    |&(class, mass): &(u32, f32)| (mass + SMOOTHING * anywhere) / shown[class as usize] / anywhere;
-                list.iter().map(|c| capped_log(ratio(c))).collect()
-            };
-            index.par_iter().enumerate().map(of_value).collect()
-        });
+        Chances::of(&self.list, &self.background, open)
     }
 
     fn index_displacement(&mut self) {
         let bins = Field::Displacement.bins();
         self.by_displacement = (0..bins as u32)
             .map(|bin| {
-                let common = self.background.share(Field::Displacement, bin);
-                let speaks = |c: &Class| c.density(&self.background, Field::Displacement, bin) > common;
-                let bits = |classes: &[Class]| {
-                    let speaking = classes.iter().zip(0..).filter(|(class, _)| speaks(class));
+                let (here, common) = self.chances.in_all(Field::Displacement, bin);
+                let bits = |chances: &[f32]| {
+                    let speaking = chances.iter().zip(0..).filter(|(chance, _)| **chance > common);
                     speaking.fold(0u64, |bits, (_, at)| bits | 1 << at)
                 };
-                self.list.chunks(64).map(bits).collect()
+                here.chunks(64).map(bits).collect()
             })
             .collect();
     }
@@ -447,46 +415,26 @@ impl Classes {
         if count == 0 {
             return 0.0;
         }
-        let error = match field {
-            Field::Weight | Field::Price | Field::Brand => TRADE_ERROR,
-            _ => ERROR,
-        };
-        ((1.0 - error) * discounted(&mut room[..count]).min(60.0).exp() + error).ln()
+        one_error(field, &mut room[..count])
     }
 
-    /// The same for a product that has no share in the class.
-    fn outside_ratio(&self, class: u32, field: Field, reading: &Reading) -> f64 {
-        if field.bins() == 0 {
-            return self.open_ratio(class, field, reading);
+    /// Log likelihood ratio of a field for classes that the product has no share in, ascending; `ratios` is room for them.
+    pub(super) fn outside_ratios(&self, readings: &[Reading], field: Field, classes: &[u32], ratios: &mut Vec<f64>) {
+        let (count, each) = (classes.len(), readings.len());
+        // reading after reading, then class after class
+        ratios.clear();
+        ratios.resize(count * each * 2 + count, 0.0);
+        let (by_reading, rest) = ratios.split_at_mut(count * each);
+        for (reading, ratios) in readings.iter().zip(by_reading.chunks_mut(count)) {
+            self.chances.log_ratios(field, reading, classes, ratios);
         }
-        let start = class as usize * field.bins();
-        if reading.meant == Meant::Every || reading.values.len() == 1 {
-            let ratios = &self.log_ratios[dense_index(field)][start..][..field.bins()];
-            let sum: f64 = reading.values.iter().map(|v| ratios[*v as usize]).sum();
-            return sum / (reading.values.len() as f64).sqrt();
+        let (by_class, found) = rest.split_at_mut(count * each);
+        for (at, (of_class, found)) in by_class.chunks_mut(each).zip(found).enumerate() {
+            let mine = by_reading[at..].iter().step_by(count);
+            of_class.iter_mut().zip(mine).for_each(|(to, from)| *to = *from);
+            *found = one_error(field, of_class);
         }
-        let chances = &self.chances[dense_index(field)];
-        let anywhere = &chances[self.list.len() * field.bins()..];
-        let sum = |of: &[f32]| reading.values.iter().map(|v| of[*v as usize]).sum::<f32>();
-        capped_log(sum(&chances[start..]) / sum(anywhere))
-    }
-
-    /// The same for an open vocabulary. A value the class has never shown is as rare in it as the class
-    /// is well known: smoothing / (shown + smoothing).
-    fn open_ratio(&self, class: u32, field: Field, reading: &Reading) -> f64 {
-        let (index, ratios) = if field == Field::Code {
-            (&self.codes, &self.open_log_ratios[0])
-        } else {
-            (&self.numbers, &self.open_log_ratios[1])
-        };
-        let shown = self.list[class as usize].total[field as usize] + SMOOTHING;
-        let never = capped_log(SMOOTHING / shown);
-        let ratio = |v: &u32| match index[*v as usize].binary_search_by_key(&class, |c| c.0) {
-            Ok(at) => ratios[*v as usize][at],
-            Err(_) => never,
-        };
-        let sum: f64 = reading.values.iter().map(ratio).sum();
-        sum / (reading.values.len() as f64).sqrt()
+        ratios.drain(..count * each * 2);
     }
 
     /// Whether a class is so small in a field that a product's own claims are taken out before it judges the product.
@@ -498,7 +446,7 @@ impl Classes {
     pub fn reading_ratio(&self, product: &Evidence, class: u32, field: Field, reading: &Reading, own: f64) -> f64 {
         if own < OUTSIDE || !self.takes_out(class, field) {
             // in a large class one product's own claims change nothing that shows
-            return self.outside_ratio(class, field, reading);
+            return self.chances.log_ratio(field, reading, class);
         }
         let readings = &product.fields[field as usize];
         let each = own as f32 / (readings.len() as f32).sqrt();
@@ -578,6 +526,15 @@ pub(super) fn posterior(odds: &mut Posterior) -> Posterior {
     likely.filter(|s| s.1 >= 0.002).collect()
 }
 
+/// Log ratio of a field from those of its readings: right as a whole, or one error as a whole.
+fn one_error(field: Field, ratios: &mut [f64]) -> f64 {
+    let error = match field {
+        Field::Weight | Field::Price | Field::Brand => TRADE_ERROR,
+        _ => ERROR,
+    };
+    ((1.0 - error) * discounted(ratios).min(60.0).exp() + error).ln()
+}
+
 /// Sum of the readings of a field, counting by the square root of their number: the n-th strongest of one sign
 /// adds its share of sqrt(n) - sqrt(n - 1). Taking away a reading that speaks for a class never speaks for it.
 fn discounted(ratios: &mut [f64]) -> f64 {
@@ -602,11 +559,6 @@ fn root_step(n: usize) -> f64 {
         (n as f64 + 1.0).sqrt() - (n as f64).sqrt()
     }
     STEPS.get(n).copied().unwrap_or_else(|| step(n))
-}
-
-/// Natural logarithm of a ratio of chances, held inside [`CAP`].
-fn capped_log(ratio: f32) -> f64 {
-    f64::from(ratio).ln().clamp(-CAP, CAP)
 }
 
 fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {

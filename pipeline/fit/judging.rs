@@ -25,8 +25,8 @@ const AT_ONCE: usize = 1024;
 pub struct Wordings {
     /// by product
     of: Vec<[u32; FIELDS]>,
-    /// by field and wording: the first product that says so; that of [`SILENT`] is of no use
-    first: [Vec<u32>; FIELDS],
+    /// by field: how many wordings there are, [`SILENT`] among them
+    count: [usize; FIELDS],
     /// by product: the first that says the same in [`CLAIMS`], itself where none before it does
     alike: Vec<u32>,
 }
@@ -34,12 +34,12 @@ pub struct Wordings {
 impl Wordings {
     /// Numbers what the products say.
     pub fn of(evidence: &[Evidence]) -> Wordings {
-        let by_field: Vec<(Vec<u32>, Vec<u32>)> = ALL.par_iter().map(|field| numbered(evidence, *field)).collect();
+        let by_field: Vec<(Vec<u32>, usize)> = ALL.par_iter().map(|field| numbered(evidence, *field)).collect();
         let mut of = vec![[SILENT; FIELDS]; evidence.len()];
-        let mut first = [const { Vec::new() }; FIELDS];
-        for (field, (numbers, firsts)) in by_field.into_iter().enumerate() {
+        let mut count = [0; FIELDS];
+        for (field, (numbers, wordings)) in by_field.into_iter().enumerate() {
             of.iter_mut().zip(numbers).for_each(|(of, number)| of[field] = number);
-            first[field] = firsts;
+            count[field] = wordings;
         }
         let mut seen: FxHashMap<([u32; CLAIMS.len()], bool), u32> = FxHashMap::default();
         let alike = of
@@ -51,18 +51,17 @@ impl Wordings {
                 *seen.entry(said).or_insert(i)
             })
             .collect();
-        Wordings { of, first, alike }
+        Wordings { of, count, alike }
     }
 }
 
-/// Numbers of the wordings of one field by product, and the first product of each. The order of the readings is no part
+/// Numbers of the wordings of one field by product, and how many there are. The order of the readings is no part
 /// of a wording.
-fn numbered(evidence: &[Evidence], field: Field) -> (Vec<u32>, Vec<u32>) {
+fn numbered(evidence: &[Evidence], field: Field) -> (Vec<u32>, usize) {
     let mut seen: FxHashMap<Box<[u32]>, u32> = FxHashMap::default();
-    let mut first = vec![0];
     let mut said = Vec::new();
     let mut readings: Vec<&Reading> = Vec::new();
-    let numbers = evidence.iter().zip(0..).map(|(product, i)| {
+    let numbers = evidence.iter().map(|product| {
         readings.clear();
         readings.extend(&product.fields[field as usize]);
         if readings.is_empty() {
@@ -77,12 +76,11 @@ fn numbered(evidence: &[Evidence], field: Field) -> (Vec<u32>, Vec<u32>) {
         if let Some(number) = seen.get(said.as_slice()) {
             return *number;
         }
-        let number = first.len() as u32;
-        first.push(i);
+        let number = seen.len() as u32 + 1;
         seen.insert(said.as_slice().into(), number);
         number
     });
-    (numbers.collect(), first)
+    (numbers.collect(), seen.len() + 1)
 }
 
 /// The classes of one round, and what they say to the wordings met so far.
@@ -108,7 +106,7 @@ impl<'a> Judge<'a> {
         let mass = classes.mass();
         let mut ratios = [const { Vec::new() }; FIELDS];
         for field in by {
-            let figures = wordings.first[*field as usize].len() * classes.list.len();
+            let figures = wordings.count[*field as usize] * classes.list.len();
             ratios[*field as usize].resize_with(figures, || AtomicU64::new(UNKNOWN));
         }
         Judge {
@@ -155,11 +153,12 @@ impl<'a> Judge<'a> {
             room.possible.push(Possible {
                 class,
                 own: share(product, own, class),
+                ratio: 0.0,
                 ratios: 0.0,
             });
         });
         for field in self.by {
-            self.add_field(i, *field, &mut room.possible);
+            self.add_field(room, i, *field);
         }
         room.odds.clear();
         room.odds.extend(room.possible.iter().map(|p| {
@@ -177,34 +176,39 @@ impl<'a> Judge<'a> {
     }
 
     /// Adds the log ratios of what a product says in a field.
-    fn add_field(&self, i: usize, field: Field, possible: &mut [Possible]) {
+    fn add_field(&self, room: &mut Room, i: usize, field: Field) {
         let wording = self.wordings.of[i][field as usize];
         if wording == SILENT {
             return;
         }
         let classes = self.classes.list.len();
         let figures = &self.ratios[field as usize][wording as usize * classes..][..classes];
-        for p in possible {
-            p.ratios += if p.own >= OUTSIDE && self.classes.takes_out(p.class, field) {
-                self.classes.field_ratio(&self.evidence[i], p.class, field, p.own)
+        let judged_alone = |p: &Possible| p.own >= OUTSIDE && self.classes.takes_out(p.class, field);
+        room.unknown.clear();
+        for p in &mut room.possible {
+            let figure = figures[p.class as usize].load(Ordering::Relaxed);
+            if judged_alone(p) {
+                p.ratio = self.classes.field_ratio(&self.evidence[i], p.class, field, p.own);
+            } else if figure == UNKNOWN {
+                room.unknown.push(p.class);
             } else {
-                match figures[p.class as usize].load(Ordering::Relaxed) {
-                    UNKNOWN => self.work_out(field, wording, p.class, &figures[p.class as usize]),
-                    bits => f64::from_bits(bits),
-                }
-            };
+                p.ratio = f64::from_bits(figure);
+            }
         }
-    }
-
-    /// Puts down the log ratio of a wording; another thread may put the same figure down.
-    #[cold]
-    fn work_out(&self, field: Field, wording: u32, class: u32, figure: &AtomicU64) -> f64 {
-        let first = self.wordings.first[field as usize][wording as usize];
-        let ratio = self
-            .classes
-            .field_ratio(&self.evidence[first as usize], class, field, 0.0);
-        figure.store(ratio.to_bits(), Ordering::Relaxed);
-        ratio
+        if !room.unknown.is_empty() {
+            let readings = &self.evidence[i].fields[field as usize];
+            self.classes
+                .outside_ratios(readings, field, &room.unknown, &mut room.found);
+            let mut found = room.unknown.iter().zip(&room.found).peekable();
+            for p in &mut room.possible {
+                if let Some((class, ratio)) = found.next_if(|f| *f.0 == p.class) {
+                    // another thread may put the same figure down
+                    figures[*class as usize].store(ratio.to_bits(), Ordering::Relaxed);
+                    p.ratio = *ratio;
+                }
+            }
+        }
+        room.possible.iter_mut().for_each(|p| p.ratios += p.ratio);
     }
 }
 
@@ -212,6 +216,9 @@ impl<'a> Judge<'a> {
 #[derive(Default)]
 struct Room {
     possible: Vec<Possible>,
+    /// classes whose log ratio is not put down yet, and what was found for them
+    unknown: Vec<u32>,
+    found: Vec<f64>,
     odds: Posterior,
 }
 
@@ -220,6 +227,8 @@ struct Possible {
     class: u32,
     /// share of the product in it
     own: f64,
+    /// log ratio of the field at hand
+    ratio: f64,
     /// sum of the log ratios of the fields
     ratios: f64,
 }

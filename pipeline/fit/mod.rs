@@ -6,6 +6,7 @@
 //! 2. `evidence`  a product's claims pooled over its offers, laid out in bins per field
 //! 3. `start`     first classes: codes that products name together, split rather too finely
 //! 4. `classes`   latent engine classes, refined by expectation and maximisation
+//!    `chances`   what the classes have shown, laid out
 //!    `judging`   all products held against them, what is said alike judged once
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
 //! 6. `variants`  another bolt circle inside a class is a group of its own
@@ -20,6 +21,7 @@
 //! each with its own interface inside it. No table of brands is needed: what a code means is
 //! learned from what it is named beside.
 
+mod chances;
 pub mod classes;
 pub mod codes;
 pub mod confidence;
