@@ -10,7 +10,7 @@ use super::evidence::{self, Evidence};
 use super::judging::{Judge, Wordings};
 use super::keys::Keys;
 use super::merge::merge_classes;
-use super::naming;
+use super::naming::{self, NamedCode};
 use super::possibly::{self, PossiblySame};
 use super::scales::{ALL, CLAIMS, Field};
 use super::start;
@@ -21,6 +21,7 @@ use crate::normalise::offer::Offer;
 use crate::trade::interval::Interval;
 use crate::trade::threads::{Thread, ThreadSet};
 use compact_str::CompactString;
+use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 /// Probability of the best class below which a product is not placed.
@@ -245,8 +246,10 @@ impl FitGroups {
         for (i, place) in placed.place.iter().enumerate() {
             by_place.entry(*place).or_default().push(i as u32);
         }
+        let of_classes = naming::codes_of_classes(&self.classes);
+        let by_place: Vec<(Place, Vec<u32>)> = by_place.into_iter().collect();
         let mut groups: Vec<FitGroup> = by_place
-            .into_iter()
+            .into_par_iter()
             .map(|(place, list)| {
                 let variant = match place {
                     Place::Class { kind, class, variant } => {
@@ -254,7 +257,7 @@ impl FitGroups {
                     }
                     Place::Alone { .. } => None,
                 };
-                self.describe_one(place, variant, list, products)
+                self.describe_one(place, variant, list, products, &of_classes)
             })
             .collect();
         groups.sort_by(|x, y| {
@@ -272,13 +275,20 @@ impl FitGroups {
         self.groups = groups;
     }
 
-    fn describe_one(&self, place: Place, variant: Option<Variant>, list: Vec<u32>, products: &Products) -> FitGroup {
+    fn describe_one(
+        &self,
+        place: Place,
+        variant: Option<Variant>,
+        list: Vec<u32>,
+        products: &Products,
+        of_classes: &[Vec<NamedCode>],
+    ) -> FitGroup {
         let (kind, class) = match place {
             Place::Class { kind, class, .. } => (kind, Some(class)),
             Place::Alone { kind, .. } => (kind, None),
         };
         let members: Vec<&Evidence> = list.iter().map(|p| &self.evidence[*p as usize]).collect();
-        let codes = naming::codes_served(self, class, &members);
+        let codes = naming::codes_served(self, class, &members, of_classes);
         let displacement = naming::displacement_band(self, class, &members);
         let (family, size_class) = naming::family(self, class, &codes, displacement, &members);
         let said = members.iter().map(|m| {

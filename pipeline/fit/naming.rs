@@ -4,6 +4,7 @@
 //! kind of engine, the displacements stated. The industrial horizontal-shaft family is known by the
 //! designations of the national standard; any other family is called by its maker and code letters.
 
+use super::classes::Classes;
 use super::codes::is_industrial;
 use super::evidence::{CUES, Evidence};
 use super::groups::{FitGroup, FitGroups};
@@ -18,9 +19,14 @@ const MOST_CODES: usize = 14;
 const SERVED: f32 = 0.5;
 
 /// Codes a group serves, most named first.
-pub fn codes_served(fit: &FitGroups, class: Option<u32>, members: &[&Evidence]) -> Vec<CompactString> {
+pub fn codes_served(
+    fit: &FitGroups,
+    class: Option<u32>,
+    members: &[&Evidence],
+    of_classes: &[Vec<NamedCode>],
+) -> Vec<CompactString> {
     let mut mass: Vec<(u32, f32)> = match class {
-        Some(class) => of_class(fit, class),
+        Some(class) => of_class(&of_classes[class as usize]),
         None => members
             .iter()
             .flat_map(|m| &m.fields[Field::Code as usize])
@@ -34,17 +40,32 @@ pub fn codes_served(fit: &FitGroups, class: Option<u32>, members: &[&Evidence]) 
     mass.iter().map(|m| text(fit, m.0).clone()).collect()
 }
 
+/// A code that products of a class name.
+#[derive(Clone, Copy, Debug)]
+pub struct NamedCode {
+    code: u32,
+    /// mass of the code in the class, and in all classes
+    here: f32,
+    total: f32,
+}
+
+/// Codes named in each class, ascending.
+pub fn codes_of_classes(classes: &Classes) -> Vec<Vec<NamedCode>> {
+    let mut of_classes = vec![Vec::new(); classes.list.len()];
+    for (list, code) in classes.codes.iter().zip(0..) {
+        let total: f32 = list.iter().map(|c| c.1).sum();
+        for &(class, here) in list {
+            of_classes[class as usize].push(NamedCode { code, here, total });
+        }
+    }
+    of_classes
+}
+
 /// Codes of which the class holds most; a class without any (a rare variant) has those it names itself.
-fn of_class(fit: &FitGroups, class: u32) -> Vec<(u32, f32)> {
+fn of_class(codes: &[NamedCode]) -> Vec<(u32, f32)> {
     let named = |share: f32| -> Vec<(u32, f32)> {
-        (0..fit.keys.codes.texts.len() as u32)
-            .filter_map(|code| {
-                let list = fit.classes.codes.get(code as usize)?;
-                let total: f32 = list.iter().map(|c| c.1).sum();
-                let here = list.iter().find(|c| c.0 == class)?.1;
-                (here >= share * total && here >= 0.5).then_some((code, here))
-            })
-            .collect()
+        let held = codes.iter().filter(|c| c.here >= share * c.total && c.here >= 0.5);
+        held.map(|c| (c.code, c.here)).collect()
     };
     let own = named(SERVED);
     if !own.is_empty() {

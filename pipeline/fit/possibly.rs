@@ -8,6 +8,8 @@ use super::classes::{Classes, Posterior};
 use super::evidence::Evidence;
 use super::groups::FitGroup;
 use super::merge::{self, Verdict, interfaces};
+use crate::normalise::kind::KindId;
+use std::collections::BTreeMap;
 
 /// Share of the rarer class's products that must name the other too.
 const NAMED_TOGETHER: f64 = 0.02;
@@ -58,21 +60,34 @@ pub fn classes(evidence: &[Evidence], classes: &Classes, memberships: &[Posterio
         .collect()
 }
 
-/// Pairs of groups of one kind in classes that may be one.
+/// Pairs of groups of one kind in classes that may be one, ascending.
 pub fn groups(groups: &[FitGroup], classes: &[(u32, u32, u32)]) -> Vec<PossiblySame> {
-    let placed: Vec<(usize, &FitGroup, u32)> = (0..)
-        .zip(groups)
-        .filter_map(|(g, group)| Some((g, group, group.class?)))
-        .collect();
+    let mut doubted: BTreeMap<u32, Vec<(u32, u32)>> = BTreeMap::new();
+    for &(x, y, named_together) in classes {
+        doubted.entry(x).or_default().push((y, named_together));
+        doubted.entry(y).or_default().push((x, named_together));
+    }
+    let mut of_class: BTreeMap<(KindId, u32), Vec<u32>> = BTreeMap::new();
+    for (group, g) in groups.iter().zip(0..) {
+        if let Some(class) = group.class {
+            of_class.entry((group.kind, class)).or_default().push(g);
+        }
+    }
     let mut found = Vec::new();
-    for (at, &(a, first, x)) in placed.iter().enumerate() {
-        for &(b, second, y) in placed[at + 1..].iter().filter(|(_, g, _)| g.kind == first.kind) {
-            let doubt = classes.iter().find(|c| (c.0, c.1) == (x.min(y), x.max(y)));
-            let Some(&(_, _, named_together)) = doubt else { continue };
+    for (first, a) in groups.iter().zip(0..) {
+        let beside = first.class.and_then(|class| doubted.get(&class)).into_iter().flatten();
+        let mut later: Vec<(u32, u32)> = beside
+            .filter_map(|(class, named_together)| Some((of_class.get(&(first.kind, *class))?, *named_together)))
+            .flat_map(|(list, named_together)| list.iter().map(move |b| (*b, named_together)))
+            .filter(|(b, _)| *b > a)
+            .collect();
+        later.sort_unstable();
+        for (b, named_together) in later {
+            let second = &groups[b as usize];
             if !told_apart(first, second) {
                 found.push(PossiblySame {
-                    a: a as u32,
-                    b: b as u32,
+                    a,
+                    b,
                     named_together,
                     settled_by: settled_by(first, second),
                 });
