@@ -110,7 +110,7 @@ impl<'v> Normaliser<'v> {
 
     /// A cell, empty where the profile calls it so.
     fn cell<'r>(&self, row: &Row<'r>, index: usize) -> &'r str {
-        let cell = row.cell(index).trim();
+        let cell = trimmed(row.cell(index));
         if self.nulls.iter().any(|null| null == cell) {
             ""
         } else {
@@ -354,6 +354,14 @@ impl<'v> Normaliser<'v> {
     }
 }
 
+/// A cell without white space around it: most have none, and show it by their first and last byte.
+fn trimmed(cell: &str) -> &str {
+    match cell.as_bytes() {
+        [] | [b'!'..=b'~'] | [b'!'..=b'~', .., b'!'..=b'~'] => cell,
+        _ => cell.trim(),
+    }
+}
+
 fn pack_in(scan: &Scan) -> Option<u32> {
     if scan.has_digits {
         find_pack_quantity(&scan.folded)
@@ -390,4 +398,19 @@ fn best_in_scope(mut kind: KindReading) -> KindReading {
     kind.kind = best;
     kind.probability = probability;
     kind
+}
+
+#[cfg(test)]
+mod tests {
+    use super::trimmed;
+    use proptest::prelude::*;
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn a_cell_is_trimmed_as_text_is(cell in "[ \\ta\\u{a0}é~!-]{0,5}|\\\\PC{0,6}") {
+            prop_assert_eq!(trimmed(&cell), cell.trim());
+        }
+    }
 }

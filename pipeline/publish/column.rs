@@ -89,6 +89,7 @@ pub trait AsCell: Sized {
 macro_rules! text_cells {
     ($($text:ty),*) => {$(
         impl AsCell for $text {
+            #[inline]
             fn as_cell(&self) -> Cell<'_> {
                 if self.is_empty() { Cell::Missing } else { Cell::Text(self) }
             }
@@ -107,6 +108,7 @@ text_cells!(CompactString, String, Arc<str>);
 macro_rules! whole_cells {
     ($($whole:ty),*) => {$(
         impl AsCell for $whole {
+            #[inline]
             fn as_cell(&self) -> Cell<'_> {
                 Cell::Whole(u64::from(*self))
             }
@@ -123,6 +125,7 @@ macro_rules! whole_cells {
 whole_cells!(u8, u16, u32, u64);
 
 impl AsCell for f64 {
+    #[inline]
     fn as_cell(&self) -> Cell<'_> {
         if self.is_finite() {
             Cell::Number(*self)
@@ -140,6 +143,7 @@ impl AsCell for f64 {
 }
 
 impl AsCell for Decimal {
+    #[inline]
     fn as_cell(&self) -> Cell<'_> {
         Cell::Money(*self)
     }
@@ -153,6 +157,7 @@ impl AsCell for Decimal {
 }
 
 impl<T: AsCell> AsCell for Option<T> {
+    #[inline]
     fn as_cell(&self) -> Cell<'_> {
         self.as_ref().map_or(Cell::Missing, AsCell::as_cell)
     }

@@ -9,7 +9,9 @@
 use crate::fit::FitGroups;
 use crate::fit::evidence::Evidence;
 use crate::fit::scales::{Field, circle_bin, hole_bin};
+use rustc_hash::FxHashMap;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// Gain below which nothing is worth measuring, bits.
 const WORTHWHILE: f64 = 0.02;
@@ -19,6 +21,8 @@ const POSSIBLE: f64 = 0.005;
 const KIND_SURE: f64 = 0.85;
 /// Probability from which a class counts as known, and below which a confidence counts as doubt.
 const SURE_CLASS: f64 = 0.9;
+/// Chance of an outcome that a group was never seen with.
+const UNSEEN: f64 = 1e-4;
 /// What reading again is worth beside reading for the first time.
 const AGAIN: f64 = 0.5;
 
@@ -71,6 +75,7 @@ pub fn measure_first(fit: &FitGroups) -> Vec<&'static str> {
         }
     }
     let mut known: BTreeMap<Doubt, &'static str> = BTreeMap::new();
+    let mut outcomes = Outcomes::of(fit);
     (0..fit.evidence.len())
         .map(|product| {
             let evidence = &fit.evidence[product];
@@ -93,7 +98,7 @@ pub fn measure_first(fit: &FitGroups) -> Vec<&'static str> {
             let doubt: Doubt = (evidence.kind.0, stated.to_vec(), hundredths.collect());
             *known
                 .entry(doubt)
-                .or_insert_with(|| best_question(fit, evidence, &possible))
+                .or_insert_with(|| best_question(&mut outcomes, evidence, &possible))
         })
         .collect()
 }
@@ -142,10 +147,10 @@ fn candidates(fit: &FitGroups, groups_of: &BTreeMap<(u8, u32), Vec<u32>>, produc
     found
 }
 
-fn best_question(fit: &FitGroups, evidence: &Evidence, possible: &[Candidate]) -> &'static str {
+fn best_question(outcomes: &mut Outcomes<'_>, evidence: &Evidence, possible: &[Candidate]) -> &'static str {
     // the hole count the likeliest group has, to say how a circle is measured
     let likeliest = possible.iter().max_by(|x, y| x.probability.total_cmp(&y.probability));
-    let holes = likeliest.and_then(|c| fit.groups[c.group as usize].holes);
+    let holes = likeliest.and_then(|c| outcomes.fit.groups[c.group as usize].holes);
     if possible.len() < 2 {
         return if likeliest.is_some_and(|c| c.probability > 0.9) {
             ""
@@ -156,7 +161,7 @@ fn best_question(fit: &FitGroups, evidence: &Evidence, possible: &[Candidate]) -
     let mut best = (WORTHWHILE, "");
     for field in QUESTIONS {
         let stated = !evidence.fields[field as usize].is_empty();
-        let gain = gain(fit, field, evidence.place(), possible) * if stated { AGAIN } else { 1.0 };
+        let gain = gain(outcomes, field, evidence.place(), possible) * if stated { AGAIN } else { 1.0 };
         if gain > best.0 + 0.01 {
             best = (gain, words(field, holes));
         }
@@ -165,27 +170,35 @@ fn best_question(fit: &FitGroups, evidence: &Evidence, possible: &[Candidate]) -
 }
 
 /// Expected information gain of learning a field, bits.
-fn gain(fit: &FitGroups, field: Field, place: usize, possible: &[Candidate]) -> f64 {
+fn gain(outcomes: &mut Outcomes<'_>, field: Field, place: usize, possible: &[Candidate]) -> f64 {
     let total: f64 = possible.iter().map(|c| c.probability).sum();
     let prior: Vec<f64> = possible.iter().map(|c| c.probability / total).collect();
-    let chances: Vec<BTreeMap<u32, f64>> = possible.iter().map(|c| outcomes(fit, field, place, *c)).collect();
-    let mut bins: Vec<u32> = chances.iter().flat_map(|c| c.keys().copied()).collect();
+    let chances: Vec<Rc<[(u32, f64)]>> = possible.iter().map(|c| outcomes.chances(field, place, *c)).collect();
+    expected_gain(&prior, &chances)
+}
+
+/// The entropy that is lost on average when the outcome is known; outcomes stand by rising bin.
+fn expected_gain(prior: &[f64], chances: &[Rc<[(u32, f64)]>]) -> f64 {
+    let mut bins: Vec<u32> = chances.iter().flat_map(|c| c.iter().map(|chance| chance.0)).collect();
     bins.sort_unstable();
     bins.dedup();
-    if bins.is_empty() || chances.iter().any(BTreeMap::is_empty) {
+    if bins.is_empty() || chances.iter().any(|c| c.is_empty()) {
         return 0.0;
     }
     let mut after = 0.0;
+    let mut next = vec![0; chances.len()];
+    let mut joint = vec![0.0; chances.len()];
     for bin in bins {
-        let joint: Vec<f64> = prior
-            .iter()
-            .zip(&chances)
-            .map(|(p, c)| p * c.get(&bin).copied().unwrap_or(1e-4))
-            .collect();
+        for (at, chance) in chances.iter().enumerate() {
+            let here = chance.get(next[at]).filter(|chance| chance.0 == bin);
+            next[at] += usize::from(here.is_some());
+            joint[at] = prior[at] * here.map_or(UNSEEN, |chance| chance.1);
+        }
         let sum: f64 = joint.iter().sum();
-        after += sum * entropy(&joint.iter().map(|j| j / sum).collect::<Vec<_>>());
+        joint.iter_mut().for_each(|j| *j /= sum);
+        after += sum * entropy(&joint);
     }
-    (entropy(&prior) - after).max(0.0)
+    (entropy(prior) - after).max(0.0)
 }
 
 /// Bins of a field that a person with the tool named cannot tell apart: 2 mm of circle, 6 % of displacement.
@@ -197,9 +210,36 @@ const fn step(field: Field) -> u32 {
     }
 }
 
-/// Chance of each outcome in a group, coarse enough that a person could tell them apart.
-fn outcomes(fit: &FitGroups, field: Field, place: usize, of: Candidate) -> BTreeMap<u32, f64> {
-    let mut chances: BTreeMap<u32, f64> = BTreeMap::new();
+/// What each group would show, worked out once a group: many products are in doubt between the same ones.
+struct Outcomes<'f> {
+    fit: &'f FitGroups,
+    known: FxHashMap<(usize, usize, u32, u32), Rc<[(u32, f64)]>>,
+}
+
+impl<'f> Outcomes<'f> {
+    fn of(fit: &'f FitGroups) -> Self {
+        Self {
+            fit,
+            known: FxHashMap::default(),
+        }
+    }
+
+    fn chances(&mut self, field: Field, place: usize, of: Candidate) -> Rc<[(u32, f64)]> {
+        // a code is listed beside a class, whatever the kind and the group
+        let (place, group) = if field == Field::Code {
+            (0, 0)
+        } else {
+            (place, of.group)
+        };
+        let fit = self.fit;
+        let known = self.known.entry((field as usize, place, group, of.class));
+        known.or_insert_with(|| outcomes(fit, field, place, of)).clone()
+    }
+}
+
+/// Chance of each outcome in a group, coarse enough that a person could tell them apart, by rising bin.
+fn outcomes(fit: &FitGroups, field: Field, place: usize, of: Candidate) -> Rc<[(u32, f64)]> {
+    let mut chances: Vec<(u32, f64)> = Vec::new();
     let group = &fit.groups[of.group as usize];
     let own = match field {
         Field::Circle => group.circle_mm.and_then(|circle| circle_bin(circle.mid(), 0)),
@@ -207,11 +247,11 @@ fn outcomes(fit: &FitGroups, field: Field, place: usize, of: Candidate) -> BTree
         _ => None,
     };
     if let Some(bin) = own {
-        chances.insert(bin / step(field), 1.0);
+        chances.push((bin / step(field), 1.0));
     } else if field == Field::Code {
         for (code, list) in fit.classes.codes.iter().enumerate() {
             if let Some(found) = list.iter().find(|c| c.0 == of.class).filter(|c| c.1 > 0.5) {
-                chances.insert(code as u32, f64::from(found.1));
+                chances.push((code as u32, f64::from(found.1)));
             }
         }
     } else {
@@ -219,12 +259,16 @@ fn outcomes(fit: &FitGroups, field: Field, place: usize, of: Candidate) -> BTree
         let start = if field.bins() > width { place * width } else { 0 };
         let bins = &fit.classes.list[of.class as usize].bins(field)[start..start + width];
         for (at, mass) in bins.iter().enumerate().filter(|(_, m)| **m > 0.05) {
-            *chances.entry(at as u32 / step(field)).or_default() += f64::from(*mass);
+            let bin = at as u32 / step(field);
+            match chances.last_mut().filter(|last| last.0 == bin) {
+                Some(last) => last.1 += f64::from(*mass),
+                None => chances.push((bin, f64::from(*mass))),
+            }
         }
     }
-    let total: f64 = chances.values().sum();
-    chances.values_mut().for_each(|c| *c /= total);
-    chances
+    let total: f64 = chances.iter().map(|chance| chance.1).sum();
+    chances.iter_mut().for_each(|chance| chance.1 /= total);
+    chances.into()
 }
 
 fn entropy(probabilities: &[f64]) -> f64 {
@@ -234,6 +278,7 @@ fn entropy(probabilities: &[f64]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn a_bolt_circle_is_measured_by_what_the_holes_allow() {
@@ -256,6 +301,35 @@ mod tests {
                 .iter()
                 .any(|tool| words.contains(tool));
             assert!(named, "{words}");
+        }
+    }
+
+    /// The gain by its definition, outcome by outcome.
+    fn plain_gain(prior: &[f64], chances: &[BTreeMap<u32, f64>]) -> f64 {
+        let bins: std::collections::BTreeSet<u32> = chances.iter().flat_map(|c| c.keys().copied()).collect();
+        if bins.is_empty() || chances.iter().any(BTreeMap::is_empty) {
+            return 0.0;
+        }
+        let mut after = 0.0;
+        for bin in bins {
+            let chance = |c: &BTreeMap<u32, f64>| c.get(&bin).copied().unwrap_or(UNSEEN);
+            let joint: Vec<f64> = prior.iter().zip(chances).map(|(p, c)| p * chance(c)).collect();
+            let sum: f64 = joint.iter().sum();
+            after += sum * entropy(&joint.iter().map(|j| j / sum).collect::<Vec<_>>());
+        }
+        (entropy(prior) - after).max(0.0)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+        #[test]
+        fn the_gain_is_what_its_definition_gives(
+            groups in proptest::collection::vec((0.01f64..1.0, proptest::collection::btree_map(0u32..9, 0.05f64..1.0, 0..6)), 1..6),
+        ) {
+            let (prior, maps): (Vec<f64>, Vec<BTreeMap<u32, f64>>) = groups.into_iter().unzip();
+            let chances: Vec<Rc<[(u32, f64)]>> = maps.iter().map(|map| map.clone().into_iter().collect()).collect();
+            prop_assert_eq!(expected_gain(&prior, &chances).to_bits(), plain_gain(&prior, &maps).to_bits());
         }
     }
 

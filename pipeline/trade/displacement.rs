@@ -9,8 +9,11 @@
 use super::Context;
 use super::amounts::{Amount, Glue, Joined, find_amounts};
 use super::interval::Interval;
+use super::pattern::finders;
 use super::units::VolumeUnit;
+use memchr::memmem::Finder;
 use std::ops::Range;
+use std::sync::LazyLock;
 
 /// A displacement found in text.
 #[derive(Debug, Clone, PartialEq)]
@@ -186,8 +189,11 @@ const LABELS: [&str; 13] = [
 
 /// `displacement: 196`, `cc 163/196`: the unit or the label stands in front.
 fn behind_label(text: &str) -> Vec<AmountReading> {
-    for label in LABELS {
-        let Some(place) = text.find(label) else { continue };
+    static FINDERS: LazyLock<Vec<(&str, Finder<'static>)>> = LazyLock::new(|| finders(LABELS));
+    for (label, finder) in FINDERS.iter() {
+        let Some(place) = finder.find(text.as_bytes()) else {
+            continue;
+        };
         let preceded = text[..place]
             .chars()
             .next_back()

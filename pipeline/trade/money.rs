@@ -97,10 +97,13 @@ fn is_bare_amount(text: &str) -> bool {
 
 /// Whether a sign or word of [`TIER`] stands in the text at all.
 fn may_hold_tiers(text: &str) -> bool {
-    text.contains(['+', '>'])
-        || ["from", "ab", "des", "da", "vanaf", "od"]
+    let letters = text.bytes().any(|byte| byte.is_ascii_lowercase());
+    let worded = || {
+        ["from", "ab", "des", "da", "vanaf", "od"]
             .iter()
             .any(|word| text.contains(word))
+    };
+    text.contains(['+', '>']) || letters && worded()
 }
 
 /// A reading of an amount and nothing else.

@@ -1,9 +1,10 @@
-//! The one place that compiles a regular expression written in the source.
+//! The one place that compiles a regular expression written in the source, and searchers of plain words beside it.
 //!
 //! A literal that does not compile is a fault of the program, found by the first test that
 //! touches it, so this is also the one place allowed to panic about it. Patterns that come from
 //! a file must go through `regex::Regex::new` and report their error instead.
 
+use memchr::memmem::Finder;
 use regex::Regex;
 
 /// Compiles a pattern literal; meant for a `static` behind a `LazyLock`, so it runs once.
@@ -25,6 +26,11 @@ pub fn fixed(pattern: &'static str) -> Regex {
 )]
 pub fn composed(pattern: &str) -> Regex {
     Regex::new(pattern).expect("a pattern literal compiles")
+}
+
+/// Searchers of words, each beside its word: made once, they cost a title next to nothing.
+pub fn finders<const N: usize>(words: [&'static str; N]) -> Vec<(&'static str, Finder<'static>)> {
+    words.into_iter().map(|word| (word, Finder::new(word))).collect()
 }
 
 #[cfg(test)]

@@ -10,8 +10,11 @@
 use super::Context;
 use super::amounts::{Amount, Glue, Joined, find_amounts};
 use super::interval::Interval;
+use super::pattern::finders;
 use super::units::PowerUnit;
+use memchr::memmem::Finder;
 use std::ops::Range;
+use std::sync::LazyLock;
 
 /// A power found in text.
 #[derive(Debug, Clone, PartialEq)]
@@ -126,8 +129,12 @@ fn names_generator(text: &str) -> bool {
 
 /// `cv 5,5`, `hp: 6.5/7`: the unit stands in front.
 fn behind_unit(text: &str) -> Vec<PowerReading> {
-    for word in ["hp", "ps", "cv", "kw", "pk", "km", "ch"] {
-        let Some(place) = text.find(word) else { continue };
+    static UNITS: LazyLock<Vec<(&str, Finder<'static>)>> =
+        LazyLock::new(|| finders(["hp", "ps", "cv", "kw", "pk", "km", "ch"]));
+    for (word, finder) in UNITS.iter() {
+        let Some(place) = finder.find(text.as_bytes()) else {
+            continue;
+        };
         let preceded = text[..place].chars().next_back().is_some_and(char::is_alphanumeric);
         let rest = text[place + word.len()..].trim_start_matches([' ', ':', '=', '.']);
         let start = text.len() - rest.len();
