@@ -9,7 +9,8 @@
 
 use super::chances::{Chances, Open, capped_log};
 use super::evidence::{Evidence, Meant, Reading};
-use super::scales::{self, ALL, DENSE, FIELDS, Field, KINDS};
+use super::scales::{self, DENSE, FIELDS, Field, KINDS};
+use super::tape::{Shown, Tape};
 use rayon::prelude::*;
 use std::sync::LazyLock;
 
@@ -87,6 +88,7 @@ pub struct Anywhere {
     background: Class,
     code_total: Vec<f32>,
     number_total: Vec<f32>,
+    tape: Tape,
 }
 
 impl Anywhere {
@@ -96,11 +98,13 @@ impl Anywhere {
             background: Class::empty(),
             code_total: vec![0.0; vocabulary.0],
             number_total: vec![0.0; vocabulary.1],
+            tape: Tape::of(evidence),
         };
-        for product in evidence {
-            anywhere.background.add(product, 1.0, None);
-            open_mass(product, Field::Code, |v, m| anywhere.code_total[v as usize] += m);
-            open_mass(product, Field::Number, |v, m| anywhere.number_total[v as usize] += m);
+        let totals = [&mut anywhere.code_total, &mut anywhere.number_total];
+        for product in anywhere.tape.products() {
+            anywhere.background.add(product, 1.0, None, |field, v, m| {
+                totals[open_index(field)][v as usize] += m
+            });
         }
         anywhere.background.smooth();
         anywhere
@@ -123,45 +127,50 @@ impl Class {
         &self.dense[dense_index(field)]
     }
 
-    /// Adds a product's dense readings, unsmoothed. `like` tells how likely each of several possible
-    /// values is; without it they share alike.
-    pub(super) fn add(&mut self, evidence: &Evidence, weight: f64, like: Option<(&Chances, u32)>) {
+    /// Adds what a product shows, unsmoothed; what it shows of an open vocabulary goes to `open`. `like` tells how likely
+    /// each of several possible values is; without it they share alike.
+    fn add(
+        &mut self,
+        product: Shown<'_>,
+        weight: f64,
+        like: Option<(&Chances, u32)>,
+        mut open: impl FnMut(Field, u32, f32),
+    ) {
         self.weight += weight;
-        let kind = &mut self.kinds[evidence.place()];
+        let kind = &mut self.kinds[product.place];
         kind.products += weight;
-        kind.offers += weight * f64::from(evidence.offers);
-        kind.state_circle += weight * evidence.fields[Field::Circle as usize].len() as f64;
-        for field in ALL {
-            let readings = &evidence.fields[field as usize];
-            if readings.is_empty() {
-                continue;
+        kind.offers += weight * f64::from(product.offers);
+        for shown in product.fields() {
+            let (field, count) = (shown.field, shown.count as f32);
+            if field == Field::Circle {
+                self.kinds[product.place].state_circle += weight * f64::from(shown.count);
             }
-            let each = weight as f32 / (readings.len() as f32).sqrt();
-            self.total[field as usize] += each * readings.len() as f32;
-            if field.bins() == 0 {
-                continue;
-            }
-            for reading in readings {
-                self.add_reading(field, reading, each, like);
+            let each = weight as f32 / count.sqrt();
+            self.total[field as usize] += each * count;
+            for (meant, values) in shown.readings() {
+                if field.bins() == 0 {
+                    let each = 1.0 / count.sqrt() / values.len() as f32 * weight as f32;
+                    values.iter().for_each(|v| open(field, *v, each));
+                } else {
+                    self.add_reading(field, meant, values, each, like);
+                }
             }
         }
     }
 
-    fn add_reading(&mut self, field: Field, reading: &Reading, mass: f32, like: Option<(&Chances, u32)>) {
+    fn add_reading(&mut self, field: Field, meant: Meant, values: &[u32], mass: f32, like: Option<(&Chances, u32)>) {
         let bins = &mut self.dense[dense_index(field)];
-        let count = reading.values.len() as f32;
-        match (reading.meant, like) {
-            (Meant::One, Some((chances, class))) if reading.values.len() > 1 => {
+        match (meant, like) {
+            (Meant::One, Some((chances, class))) if values.len() > 1 => {
                 let chance = |v: u32| chances.here(field, v, class);
-                let sum: f32 = reading.values.iter().map(|v| chance(*v)).sum::<f32>().max(1e-12);
-                for &v in &reading.values {
+                let sum: f32 = values.iter().map(|v| chance(*v)).sum::<f32>().max(1e-12);
+                for &v in values {
                     bins[v as usize] += mass * chance(v) / sum;
                 }
             }
             _ => {
-                for &v in &reading.values {
-                    bins[v as usize] += mass / count;
-                }
+                let each = mass / values.len() as f32;
+                values.iter().for_each(|v| bins[*v as usize] += each);
             }
         }
     }
@@ -226,10 +235,8 @@ impl Classes {
                         .map(|b| (&b.chances, *old));
                     let mut class = Class::empty();
                     for &(product, p) in members {
-                        let product = &evidence[product as usize];
-                        class.add(product, p, like);
-                        open_mass(product, Field::Code, |v, m| open[0].add(v, m * p as f32));
-                        open_mass(product, Field::Number, |v, m| open[1].add(v, m * p as f32));
+                        let product = anywhere.tape.product(product as usize);
+                        class.add(product, p, like, |field, v, m| open[open_index(field)].add(v, m));
                     }
                     class.smooth();
                     (class, [open[0].take(), open[1].take()])
@@ -343,8 +350,10 @@ impl Classes {
                     .iter()
                     .for_each(|c| found[c.0 as usize / 64] |= 1 << (c.0 % 64));
             };
-            open_mass(product, Field::Code, |v, _| named(&self.codes, v));
-            open_mass(product, Field::Number, |v, _| named(&self.numbers, v));
+            for (field, index) in [(Field::Code, &self.codes), (Field::Number, &self.numbers)] {
+                let readings = product.fields[field as usize].iter();
+                readings.flat_map(|r| &r.values).for_each(|v| named(index, *v));
+            }
             if let Some(reading) = product.fields[Field::Displacement as usize].first() {
                 let speaking = &self.by_displacement[reading.values[0] as usize];
                 found.iter_mut().zip(speaking).for_each(|(found, more)| *found |= more);
@@ -568,6 +577,11 @@ fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {
     list.binary_search_by_key(&class, |c| c.0).map_or(0.0, |at| list[at].1)
 }
 
+/// Index of an open field among those.
+fn open_index(field: Field) -> usize {
+    usize::from(field == Field::Number)
+}
+
 /// Sums by value of an open vocabulary, to be used again for the next class.
 struct OpenSums {
     sums: Vec<f32>,
@@ -610,17 +624,6 @@ fn members(evidence: &[Evidence], memberships: &[Posterior], classes: usize) -> 
         }
     }
     members
-}
-
-/// Mass of every value of an open field of a product, each reading weighed by the square root rule.
-pub fn open_mass(product: &Evidence, field: Field, mut put: impl FnMut(u32, f32)) {
-    let readings = &product.fields[field as usize];
-    let each = 1.0 / (readings.len().max(1) as f32).sqrt();
-    for reading in readings {
-        for &v in &reading.values {
-            put(v, each / reading.values.len() as f32);
-        }
-    }
 }
 
 struct Renumbered {

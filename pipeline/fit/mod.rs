@@ -6,6 +6,7 @@
 //! 2. `evidence`  a product's claims pooled over its offers, laid out in bins per field
 //! 3. `start`     first classes: codes that products name together, split rather too finely
 //! 4. `classes`   latent engine classes, refined by expectation and maximisation
+//!    `tape`      what products show, laid end to end
 //!    `chances`   what the classes have shown, laid out
 //!    `judging`   all products held against them, what is said alike judged once
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
@@ -37,6 +38,7 @@ pub mod possibly;
 pub mod record;
 pub mod scales;
 pub mod start;
+mod tape;
 pub mod variants;
 
 pub use groups::{FitGroup, FitGroups, fit_products};
