@@ -7,6 +7,7 @@
 use super::records::{
     HardClaims, KindSure, NO_WORD, NumberId, NumberPlace, Record, Records, WordId, WordShape, WordTraits,
 };
+use crate::trade::identifier::canonical_number;
 use strsim::jaro_winkler;
 
 /// The fields of a comparison, in the order of the vector.
@@ -39,10 +40,14 @@ pub enum Field {
     Kind,
     /// ratio of the weights of one piece
     Weight,
+    /// what the words tell that only one title has, see [`super::telling`]; 0 before that is learned
+    Telling,
+    /// short figures (sizes, counts, versions, years): 1 all common, 2 some on one side only, 3 on both sides
+    Figures,
 }
 
 /// Number of fields.
-pub const FIELDS: usize = 13;
+pub const FIELDS: usize = 15;
 /// Levels a field may have, 0 included.
 pub const LEVELS: usize = 12;
 /// All fields in order.
@@ -60,6 +65,8 @@ pub const ALL_FIELDS: [Field; FIELDS] = [
     Field::Extra,
     Field::Kind,
     Field::Weight,
+    Field::Telling,
+    Field::Figures,
 ];
 
 impl Field {
@@ -79,6 +86,8 @@ impl Field {
             Field::Extra => "extra",
             Field::Kind => "kind",
             Field::Weight => "weight",
+            Field::Telling => "telling",
+            Field::Figures => "figures",
         }
     }
 }
@@ -93,6 +102,15 @@ pub enum Path {
     Words,
 }
 
+/// Whether a pair lies between two lists or inside one.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Lies {
+    /// in two lists
+    Between,
+    /// in one list, which repeats a part if the pair is one
+    Inside,
+}
+
 /// Both paths, in the order of their weights.
 pub const PATHS: [Path; 2] = [Path::Identifier, Path::Words];
 
@@ -105,6 +123,8 @@ pub struct Comparison {
     pub cosine: f32,
     /// how the pair came to be compared
     pub path: Path,
+    /// where its records stand
+    pub lies: Lies,
     /// records that carry the equal number, 0 when none is equal: term frequency
     pub number_records: u32,
 }
@@ -150,15 +170,21 @@ pub fn compare_in(scratch: &mut Scratch, records: &Records, a: &Record, b: &Reco
     levels[Field::RareMissing as usize] = x.min(y);
     levels[Field::RareMissingMost as usize] = x.max(y);
     levels[Field::Codes as usize] = code_level(records, &titles);
+    levels[Field::Figures as usize] = figure_level(records, &titles);
     levels[Field::Price as usize] = price_level(a, b);
     levels[Field::Brand as usize] = brand_level(a, b);
     levels[Field::Claims as usize] = claim_level(&a.hard, &b.hard);
     levels[Field::Extra as usize] = extra_level(records, a, b, &titles);
     levels[Field::Kind as usize] = kind_level(a, b);
     levels[Field::Weight as usize] = weight_level(a, b);
-    let by_identifier = levels[Field::Barcode as usize] == 1 || shares_number(a, b);
+    let by_identifier = levels[Field::Barcode as usize] == 1 || shares_number(records, a, b);
     if levels[Field::Barcode as usize] == 1 && matches!(levels[Field::Number as usize], 6 | 7) {
         // that both also replace one number is no news about two lines with one barcode
+        levels[Field::Number as usize] = 0;
+        number_records = 0;
+    }
+    if levels[Field::Number as usize] == 5 && !by_identifier && !lettered_in_common(records, a, b) {
+        // a common word of both titles is no second piece of evidence for being a number as well
         levels[Field::Number as usize] = 0;
         number_records = 0;
     }
@@ -167,12 +193,39 @@ pub fn compare_in(scratch: &mut Scratch, records: &Records, a: &Record, b: &Reco
         levels,
         cosine: titles.cosine,
         path,
+        lies: if a.list == b.list { Lies::Inside } else { Lies::Between },
         number_records,
     }
 }
 
-fn shares_number(a: &Record, b: &Record) -> bool {
-    a.numbers.iter().any(|n| b.numbers.iter().any(|m| n.1 == m.1))
+/// Whether a number brought the pair together. A number that is a common word of both titles did not: words find that
+/// pair as well, and what such a number is worth is learned among the pairs that words find.
+fn shares_number(records: &Records, a: &Record, b: &Record) -> bool {
+    let equal = |n: &(NumberPlace, NumberId)| {
+        let of_b = b.numbers.iter().filter(|m| m.1 == n.1);
+        of_b.map(|m| n.0 == NumberPlace::Title && m.0 == NumberPlace::Title)
+            .min()
+    };
+    a.numbers.iter().any(|n| match equal(n) {
+        None => false,
+        Some(false) => true,
+        Some(true) => !is_common_word(records, a, b, n.1),
+    })
+}
+
+fn lettered_in_common(records: &Records, a: &Record, b: &Record) -> bool {
+    a.numbers
+        .iter()
+        .any(|n| records.numbers[n.1 as usize].lettered && b.numbers.iter().any(|m| m.1 == n.1))
+}
+
+fn is_common_word(records: &Records, a: &Record, b: &Record, number: NumberId) -> bool {
+    let number = &records.numbers[number as usize].text;
+    let common = a.words.iter().filter(|w| b.words.binary_search(w).is_ok());
+    let mut codes = common
+        .map(|w| &records.words[*w as usize])
+        .filter(|w| w.shape == WordShape::Code);
+    codes.any(|word| canonical_number(&word.text) == *number)
 }
 
 fn barcode_level(a: &Record, b: &Record) -> u8 {
@@ -191,6 +244,7 @@ struct Titles<'a> {
     rarest_shared: u8,
     rarest: [u8; 2],
     codes_shared: usize,
+    figures_shared: usize,
     alone: &'a [Vec<WordId>; 2],
 }
 
@@ -199,7 +253,7 @@ impl Titles<'_> {
         let word = |w: WordId| &records.traits[w as usize];
         let mut dot = 0.0f32;
         let mut rarest_shared = 1;
-        let mut codes_shared = 0;
+        let (mut codes_shared, mut figures_shared) = (0, 0);
         let alone = &mut scratch.alone;
         alone.iter_mut().for_each(Vec::clear);
         let (mut i, mut j) = (0, 0);
@@ -210,6 +264,7 @@ impl Titles<'_> {
                 dot += shared.idf.powi(2);
                 rarest_shared = rarest_shared.max(shared.rarity);
                 codes_shared += usize::from(shared.shape == WordShape::Code);
+                figures_shared += usize::from(shared.shape == WordShape::Figure);
                 (i, j) = (i + 1, j + 1);
             } else if x < y {
                 alone[0].push(x);
@@ -228,6 +283,44 @@ impl Titles<'_> {
             rarest_shared,
             rarest,
             codes_shared,
+            figures_shared,
+            alone,
+        }
+    }
+}
+
+/// The words of two titles, sorted into common ones and those that one title alone has. Nearly equal spellings, and words
+/// that stand in the other's further text, count as neither.
+pub struct Sides {
+    /// whether the pair takes part in what is learned of single words: between lists, or in the only list
+    pub(super) count: bool,
+    pub(super) shared: Vec<WordId>,
+    pub(super) alone: [Vec<WordId>; 2],
+}
+
+impl Sides {
+    /// Sorts the words of two titles.
+    pub fn of(records: &Records, a: &Record, b: &Record) -> Sides {
+        let shared = a
+            .words
+            .iter()
+            .copied()
+            .filter(|w| b.words.binary_search(w).is_ok())
+            .collect();
+        let only = |x: &Record, y: &Record| -> Vec<WordId> {
+            x.words
+                .iter()
+                .copied()
+                .filter(|w| y.words.binary_search(w).is_err())
+                .collect()
+        };
+        let mut alone = [only(a, b), only(b, a)];
+        near_words(records, &mut alone);
+        alone[0].retain(|w| b.extra.binary_search(w).is_err());
+        alone[1].retain(|w| a.extra.binary_search(w).is_err());
+        Sides {
+            count: a.list != b.list || records.lists == 1,
+            shared,
             alone,
         }
     }
@@ -292,6 +385,19 @@ fn code_level(records: &Records, titles: &Titles) -> u8 {
         }
         (_, 0, _) | (_, _, 0) => 1,
         _ => 3,
+    }
+}
+
+fn figure_level(records: &Records, titles: &Titles<'_>) -> u8 {
+    let alone = |s: usize| {
+        titles.alone[s]
+            .iter()
+            .any(|w| records.traits[*w as usize].shape == WordShape::Figure)
+    };
+    match (alone(0), alone(1)) {
+        (true, true) => 3,
+        (false, false) => u8::from(titles.figures_shared > 0),
+        _ => 2,
     }
 }
 
@@ -517,6 +623,35 @@ mod tests {
             shared_number(Replaces, Replaces, true),
             shared_number(Title, Replaces, true)
         );
+    }
+
+    #[test]
+    fn figures_on_both_sides_oppose_each_other_and_a_number_that_is_a_common_word_brings_no_pair_together() {
+        use crate::link::records::RecordText;
+        let text = |list: u32, title: &'static str, number: &'static str| RecordText {
+            list,
+            kind: 0,
+            kind_sure: KindSure::QuiteCertain,
+            title,
+            extra: "",
+            brand: "",
+            numbers: vec![(NumberPlace::Title, number)],
+            gtin: 0,
+            pack: 1,
+            price: f64::NAN,
+            relative_price: f64::NAN,
+            weight_g: f64::NAN,
+            currency: 0,
+            hard: HardClaims::default(),
+        };
+        let texts = [
+            text(0, "lamp brunlo 8in 19900412", "19900412"),
+            text(1, "lamp drolik 9in 19900412", "19900412"),
+        ];
+        let records = Records::of(&texts);
+        let pair = compare(&records, &records.list[0], &records.list[1]);
+        assert_eq!(pair.levels[Field::Figures as usize], 3);
+        assert_eq!((pair.path, pair.levels[Field::Number as usize]), (Path::Words, 0));
     }
 
     #[test]

@@ -6,6 +6,7 @@
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
 //! 3. `compare`  one pair -> one comparison vector of levels
 //! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
+//!    `telling`  what a word tells that only one of two titles has
 //!    `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
 //! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
@@ -25,6 +26,7 @@ pub mod repeats;
 pub mod rivals;
 pub mod sample;
 pub mod spelling;
+pub mod telling;
 pub mod thirds;
 pub mod weights;
 

@@ -2,11 +2,12 @@
 
 use super::blocks::{self, BlockCounts};
 use super::cluster::{self, Edge, Parting, Word};
-use super::compare::{Comparison, FIELDS, Scratch, compare_in};
+use super::compare::{Comparison, FIELDS, Field, Scratch, Sides, compare_in};
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
 use super::rivals::Rivals;
 use super::sample;
+use super::telling::Telling;
 use super::thirds;
 use super::weights::{self, Learned, PathWeights};
 use rayon::prelude::*;
@@ -17,6 +18,10 @@ pub const KEPT: f64 = 0.05;
 
 /// Pairs compared as one piece of parallel work.
 const COMPARED_AT_ONCE: usize = 4096;
+
+/// Times that what words tell is learned anew, and rounds of learning the weights after each.
+const TELLING_ROUNDS: usize = 3;
+const FURTHER_ROUNDS: usize = 2;
 
 /// Probability that a person's word on two offers is right. People slip too: one time in a hundred (value from memory).
 pub const PERSONS_WORD: f64 = 0.99;
@@ -112,14 +117,23 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let places = Places::of(records);
     let mut told = told(&candidates.pairs, &settings.decisions);
     let mut first = learn(
+        records,
         &places,
         &candidates.pairs,
-        &comparisons,
+        &mut comparisons,
         &vec![1.0; records.lists as usize],
         &told,
+        None,
     );
-    let repeats = first.as_ref().map_or_else(Vec::new, |l| {
-        repeats::rates(records, &candidates.pairs, &comparisons, l)
+    let repeats = first.as_ref().map_or_else(Vec::new, |t| {
+        repeats::rates(
+            records,
+            &candidates.pairs,
+            &comparisons,
+            &places.neighbours,
+            &t.learned,
+            &t.telling,
+        )
     });
     if repeats.iter().any(|r| *r > repeats::TOLERATED) {
         let more = blocks::neighbours_in_lists(records, 1, |list| repeats[list as usize] > repeats::TOLERATED);
@@ -128,9 +142,18 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
         comparisons = compare_further(records, &candidates.pairs, &before, &comparisons);
         let once: Vec<f32> = repeats.iter().map(|r| repeats::exclusivity(*r)).collect();
         told = self::told(&candidates.pairs, &settings.decisions);
-        first = learn(&places, &candidates.pairs, &comparisons, &once, &told);
+        first = learn(
+            records,
+            &places,
+            &candidates.pairs,
+            &mut comparisons,
+            &once,
+            &told,
+            first,
+        );
     }
-    let (weights, mut probability) = first.map_or((None, Vec::new()), |l| (Some(l.weights), l.probability));
+    let (weights, mut probability) =
+        first.map_or((None, Vec::new()), |t| (Some(t.learned.weights), t.learned.probability));
     let edges: Vec<Edge> = candidates
         .pairs
         .iter()
@@ -231,44 +254,97 @@ fn compare_further(
         .collect()
 }
 
+/// What was learned, and what single words tell.
+struct Taught {
+    learned: Learned,
+    telling: Telling,
+}
+
 /// Learns weights; `once` tells by list how far it offers one part once only. Where there are more
-/// pairs than learning needs, weights come from a sample of whole neighbourhoods and are applied to all.
+/// pairs than learning needs, weights come from a sample of whole neighbourhoods and are applied to all. What single
+/// words tell is learned from the first probabilities, and the weights anew with it.
 fn learn(
+    records: &Records,
     places: &Places,
     pairs: &[(u32, u32)],
-    comparisons: &[Comparison],
+    comparisons: &mut [Comparison],
     once: &[f32],
     told: &[(u32, f64)],
-) -> Option<Learned> {
+    before: Option<Taught>,
+) -> Option<Taught> {
     if comparisons.is_empty() {
         return None;
     }
-    let records = places.lists.len();
-    let all_pairs = records as f64 * (records as f64 - 1.0) / 2.0;
-    let rivals = rivals_of(places, pairs, once);
-    let Some(sample) = sample::neighbourhoods(pairs, records) else {
-        return Some(weights::learn(comparisons, &rivals, all_pairs, told));
-    };
-    let some_pairs: Vec<(u32, u32)> = sample.iter().map(|e| pairs[*e as usize]).collect();
-    let some: Vec<Comparison> = sample.iter().map(|e| comparisons[*e as usize]).collect();
-    let share = some.len() as f64 / comparisons.len() as f64;
+    let all_pairs = records.len() as f64 * (records.len() as f64 - 1.0) / 2.0;
+    let sample = sample::neighbourhoods(pairs, records.len());
+    let taken: Vec<u32> = sample.clone().unwrap_or_else(|| (0..pairs.len() as u32).collect());
+    let some_pairs: Vec<(u32, u32)> = taken.iter().map(|e| pairs[*e as usize]).collect();
+    let mut some: Vec<Comparison> = taken.iter().map(|e| comparisons[*e as usize]).collect();
     let some_told: Vec<(u32, f64)> = told
         .iter()
-        .filter_map(|(pair, p)| Some((sample.binary_search(pair).ok()? as u32, *p)))
+        .filter_map(|(pair, p)| Some((taken.binary_search(pair).ok()? as u32, *p)))
         .collect();
-    let learned = weights::learn(
-        &some,
-        &rivals_of(places, &some_pairs, once),
-        all_pairs * share,
-        &some_told,
-    );
-    Some(weights::apply(comparisons, &rivals, learned.weights, told))
+    let rivals = rivals_of(places, &some_pairs, once);
+    let all_pairs = all_pairs * some.len() as f64 / comparisons.len() as f64;
+    let mut telling = before.as_ref().map_or_else(Telling::default, |t| t.telling.clone());
+    let sides = sides_of(records, &some_pairs);
+    let neighbours = sides_of(records, &places.neighbours);
+    tell(&telling, &sides, &mut some, |_| None);
+    let mut learned = match before {
+        None => weights::learn(&some, &rivals, all_pairs, &some_told),
+        Some(t) => weights::relax(&some, &rivals, all_pairs, &some_told, t.learned.weights),
+    };
+    for _ in 0..TELLING_ROUNDS {
+        telling = Telling::learn(records, &sides, &learned.probability, &neighbours);
+        let own = &learned.probability;
+        tell(&telling, &sides, &mut some, |at| Some(own[at]));
+        learned = weights::learn_further(
+            &some,
+            &rivals,
+            all_pairs,
+            &some_told,
+            learned.probability,
+            FURTHER_ROUNDS,
+        );
+    }
+    if sample.is_none() {
+        comparisons.copy_from_slice(&some);
+    } else {
+        let own = |at: usize| taken.binary_search(&(at as u32)).ok().map(|k| learned.probability[k]);
+        comparisons
+            .par_iter_mut()
+            .zip(pairs)
+            .enumerate()
+            .for_each(|(at, (comparison, &(a, b)))| {
+                let sides = Sides::of(records, &records.list[a as usize], &records.list[b as usize]);
+                comparison.levels[Field::Telling as usize] = telling.level(&sides, own(at));
+            });
+        learned = weights::apply(comparisons, &rivals_of(places, pairs, once), learned.weights, told);
+    }
+    Some(Taught { learned, telling })
 }
 
-/// List and item of each record.
+fn sides_of(records: &Records, pairs: &[(u32, u32)]) -> Vec<Sides> {
+    let of = |&(a, b): &(u32, u32)| Sides::of(records, &records.list[a as usize], &records.list[b as usize]);
+    pairs.par_iter().map(of).collect()
+}
+
+/// Sets what words tell on all pairs; `own` gives the probability with which a pair was counted, if it was.
+fn tell(telling: &Telling, sides: &[Sides], comparisons: &mut [Comparison], own: impl Fn(usize) -> Option<f64> + Sync) {
+    comparisons
+        .par_iter_mut()
+        .zip(sides)
+        .enumerate()
+        .for_each(|(at, (comparison, sides))| {
+            comparison.levels[Field::Telling as usize] = telling.level(sides, own(at));
+        });
+}
+
+/// List and item of each record, and lines of one list that look alike where there is more than one list.
 struct Places {
     lists: Vec<u32>,
     items: Vec<u32>,
+    neighbours: Vec<(u32, u32)>,
 }
 
 impl Places {
@@ -276,6 +352,11 @@ impl Places {
         Places {
             lists: records.list.iter().map(|r: &Record| r.list).collect(),
             items: items(records),
+            neighbours: if records.lists > 1 {
+                repeats::neighbours(records)
+            } else {
+                Vec::new()
+            },
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Properties that every link keeps: symmetric, and never likelier for lack of an agreeing identifier.
 
-use super::compare::{Comparison, FIELDS, Field, Path, compare};
+use super::compare::{Comparison, FIELDS, Field, Lies, Path, compare};
 use super::records::{HardClaims, KindSure, NumberPlace, RecordText, Records};
 use super::rivals::Rivals;
 use super::weights::{self, PathWeights};
@@ -79,6 +79,7 @@ fn learned() -> &'static PathWeights {
                 levels,
                 cosine: (i * 7 % 10) as f32 / 10.0,
                 path: if by_number { Path::Identifier } else { Path::Words },
+                lies: Lies::Between,
                 number_records: if by_number { 2 } else { 0 },
             });
         }

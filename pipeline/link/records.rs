@@ -6,8 +6,8 @@
 //!
 //! Refuses to judge: a spoiled number (spreadsheet damage, a placeholder) is simply absent here.
 
-use compact_str::CompactString;
-use rustc_hash::FxHashMap;
+use compact_str::{CompactString, format_compact};
+use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Index of an interned word.
 pub type WordId = u32;
@@ -231,8 +231,9 @@ impl Records {
         let mut words = Interner::default();
         let mut numbers = Interner::default();
         let mut list = Vec::with_capacity(texts.len());
+        let measures = Measures::of(texts);
         for text in texts {
-            list.push(record_of(text, &mut words, &mut numbers));
+            list.push(record_of(text, &measures, &mut words, &mut numbers));
         }
         let mut records = Records {
             lists: texts.iter().map(|t| t.list + 1).max().unwrap_or(0),
@@ -305,9 +306,66 @@ impl Interner {
     }
 }
 
-fn record_of(text: &RecordText<'_>, words: &mut Interner, numbers: &mut Interner) -> Record {
+/// Figures written together with their unit somewhere ("8gb"): where they are written apart ("8 gb"), they are the same
+/// word, and neither the bare figure nor the bare unit is one.
+struct Measures(FxHashSet<CompactString>);
+
+/// Longest figure and longest unit of a measure, in characters.
+const MEASURE: (usize, usize) = (5, 4);
+
+impl Measures {
+    fn of(texts: &[RecordText<'_>]) -> Measures {
+        let mut known = FxHashSet::default();
+        for text in texts {
+            each_word(text.title, |word| {
+                let figure = word.bytes().take_while(u8::is_ascii_digit).count();
+                let (figure, unit) = word.split_at(figure);
+                if is_figure(figure) && is_unit(unit) && !known.contains(word) {
+                    known.insert(word.into());
+                }
+            });
+        }
+        Measures(known)
+    }
+
+    /// Calls `take` for the words of a title, measures put together.
+    fn each_word(&self, title: &str, mut take: impl FnMut(&str)) {
+        let mut before = CompactString::default();
+        each_word(title, |word| {
+            if is_unit(word) && !before.is_empty() {
+                let both = format_compact!("{before}{word}");
+                if self.0.contains(&both) {
+                    before.clear();
+                    return take(&both);
+                }
+            }
+            if !before.is_empty() {
+                take(&before);
+                before.clear();
+            }
+            if is_figure(word) {
+                before.push_str(word);
+            } else {
+                take(word);
+            }
+        });
+        if !before.is_empty() {
+            take(&before);
+        }
+    }
+}
+
+fn is_figure(word: &str) -> bool {
+    (1..=MEASURE.0).contains(&word.len()) && word.bytes().all(|b| b.is_ascii_digit())
+}
+
+fn is_unit(word: &str) -> bool {
+    (1..=MEASURE.1).contains(&word.len()) && word.bytes().all(|b| b.is_ascii_alphabetic())
+}
+
+fn record_of(text: &RecordText<'_>, measures: &Measures, words: &mut Interner, numbers: &mut Interner) -> Record {
     let mut title = Vec::new();
-    each_word(text.title, |w| title.push(words.id(w)));
+    measures.each_word(text.title, |w| title.push(words.id(w)));
     let brand = first_word(text.brand).map_or(NO_WORD, |w| words.id(w));
     if brand != NO_WORD {
         title.push(brand);
@@ -315,7 +373,7 @@ fn record_of(text: &RecordText<'_>, words: &mut Interner, numbers: &mut Interner
     title.sort_unstable();
     title.dedup();
     let mut extra = Vec::new();
-    each_word(text.extra, |w| extra.push(words.id(w)));
+    measures.each_word(text.extra, |w| extra.push(words.id(w)));
     extra.sort_unstable();
     extra.dedup();
     extra.retain(|w| title.binary_search(w).is_err());
@@ -423,6 +481,19 @@ mod tests {
     #[test]
     fn a_dashed_word_without_digits_is_not_squeezed() {
         assert_eq!(words("heavy-duty"), ["heavy", "duty"]);
+    }
+
+    #[test]
+    fn a_measure_is_one_word_however_it_is_spaced() {
+        let known = Measures(FxHashSet::from_iter(["8gb".into()]));
+        let words = |title: &str| {
+            let mut out = Vec::new();
+            known.each_word(title, |w| out.push(w.to_string()));
+            out
+        };
+        assert_eq!(words("camera 8 gb, 3 lamps"), ["camera", "8gb", "3", "lamps"]);
+        assert_eq!(words("camera 8gb"), ["camera", "8gb"]);
+        assert_eq!(words("15 in"), ["15", "in"], "nobody writes it together");
     }
 
     #[test]

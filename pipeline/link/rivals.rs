@@ -13,7 +13,8 @@ use rayon::prelude::*;
 const ROUNDS: usize = 14;
 /// Log odds below which a pair neither wins a place nor keeps a rival from it.
 const HOPELESS: f64 = -12.0;
-const DAMPING: f64 = 0.5;
+/// Log odds above which a pair is as good as sure.
+const SURE: f64 = 40.0;
 /// Pairs that are settled as one piece of parallel work, about.
 const SETTLED_AT_ONCE: usize = 8192;
 
@@ -25,7 +26,6 @@ pub struct Rivals {
     seats: Vec<Seat>,
     /// first seat of each contest, and the end
     contests: Vec<u32>,
-    groups: usize,
     /// per pair, how far the second record's list holds one part once only, and the first record's; 0 to 1
     strength: Vec<(f32, f32)>,
 }
@@ -73,14 +73,8 @@ impl Rivals {
         Rivals {
             seats,
             contests,
-            groups,
             strength,
         }
-    }
-
-    /// Places to be filled: pairs of a record and another list in which it has candidates.
-    pub fn groups(&self) -> usize {
-        self.groups
     }
 
     /// How far the lists of a pair hold one part once only: the weaker of the two.
@@ -89,9 +83,10 @@ impl Rivals {
         a.min(b)
     }
 
-    /// Mean strength of exclusivity over the pairs.
-    pub fn mean_strength(&self) -> f64 {
-        self.strength.iter().map(|s| f64::from(s.0 + s.1) / 2.0).sum::<f64>() / self.strength.len().max(1) as f64
+    /// How little rivals exclude each other, on average; 1 for a single list.
+    pub fn open(&self) -> f64 {
+        let sum: f64 = self.strength.iter().map(|s| f64::from(s.0 + s.1) / 2.0).sum();
+        1.0 - sum / self.strength.len().max(1) as f64
     }
 
     /// Probability of each pair from its own log odds and its rivals'.
@@ -130,6 +125,35 @@ impl Rivals {
             }
         }
         pieces
+    }
+
+    /// For each pair, how free its two places are for it: the probability that no rival fills either, as far as rivals
+    /// exclude each other, with the pair itself counted among them once.
+    pub fn free(&self, probability: &[f64]) -> Vec<f64> {
+        let filled_a = self.filled(|seat| seat.from_a, probability);
+        let filled_b = self.filled(|seat| seat.from_b, probability);
+        let mut free = vec![0.0; probability.len()];
+        for seat in &self.seats {
+            let p = probability[seat.pair as usize];
+            let (of_b, of_a) = self.strength[seat.pair as usize];
+            let left = |filled: f64, strength: f32| (1.0 - p - f64::from(strength) * (filled - p).max(0.0)).max(0.0);
+            let (a, b) = (
+                left(filled_a[seat.from_a as usize], of_b),
+                left(filled_b[seat.from_b as usize], of_a),
+            );
+            free[seat.pair as usize] = a * b / (1.0 - p).max(1e-9);
+        }
+        free
+    }
+
+    /// Sum of the probabilities at each place.
+    fn filled(&self, place: impl Fn(&Seat) -> u32, probability: &[f64]) -> Vec<f64> {
+        let places = self.seats.iter().map(|seat| place(seat) + 1).max().unwrap_or(0);
+        let mut filled = vec![0.0; places as usize];
+        for seat in &self.seats {
+            filled[place(seat) as usize] += probability[seat.pair as usize];
+        }
+        filled
     }
 
     /// For each pair the best of its rivals' `values` on the first and on the second side.
@@ -283,7 +307,7 @@ impl Messages {
             let score = log_odds[seat.pair as usize];
             if score > HOPELESS {
                 let (of_b, of_a) = strength[seat.pair as usize];
-                let w = score.min(30.0).exp();
+                let w = score.min(SURE).exp();
                 self.live.push(Live {
                     at,
                     from_a: seat.from_a - seats[0].from_a,
@@ -349,8 +373,10 @@ impl Messages {
     }
 }
 
+/// Half way from the old message to the new one, by their logarithms: half way by their values, a message that starts
+/// far too high would need as many rounds as it has bits to come down.
 fn damp(old: f64, new: f64) -> f64 {
-    DAMPING * old + (1.0 - DAMPING) * new
+    (old * new).sqrt()
 }
 
 #[cfg(test)]
@@ -384,6 +410,26 @@ mod tests {
     }
 
     #[test]
+    fn a_very_likely_wrong_pair_gives_way_to_a_still_likelier_right_one() {
+        let p = two_lists(&[(0, 2), (0, 3), (1, 3)], &[34.0, 22.0, 34.0], 1.0);
+        assert!(p[1] < 1e-3 && p[0] > 0.999 && p[2] > 0.999, "{p:?}");
+    }
+
+    #[test]
+    fn a_place_is_free_as_far_as_no_rival_fills_it() {
+        let pairs = [(0, 2), (0, 3)];
+        let free = |strength: f32| {
+            let rivals = Rivals::of(&pairs, &[0, 0, 1, 1], &[0, 1, 2, 3], vec![(strength, strength); 2]);
+            rivals.free(&[0.9, 0.05])
+        };
+        assert!(
+            (free(1.0)[1] - 0.05).abs() < 1e-9,
+            "record 0 is taken nine times in ten"
+        );
+        assert!((free(0.0)[1] - 0.95).abs() < 1e-9, "nothing excludes: free unless true");
+    }
+
+    #[test]
     fn one_part_listed_twice_does_not_rival_itself() {
         let lists = [0, 1, 1];
         let rivals = Rivals::of(&[(0, 1), (0, 2)], &lists, &[0, 1, 1], vec![(1.0, 1.0); 2]);
@@ -399,7 +445,7 @@ mod tests {
             ((item[a], list[b]), (item[b], list[a]), between)
         };
         let live: Vec<usize> = (0..pairs.len()).filter(|e| odds[*e] > HOPELESS).collect();
-        let w: Vec<f64> = odds.iter().map(|s| s.min(30.0).exp()).collect();
+        let w: Vec<f64> = odds.iter().map(|s| s.min(SURE).exp()).collect();
         let (mut alpha, mut beta) = (w.clone(), w.clone());
         for _ in 0..ROUNDS {
             let mut next = (alpha.clone(), beta.clone());

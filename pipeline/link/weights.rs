@@ -9,7 +9,7 @@
 //! [`PRIOR_COUNT`] pairs stays near weight 0; rounds are few and counted, because without labels
 //! more rounds first help, then drift.
 
-use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, PATHS, Path};
+use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, Lies, PATHS, Path};
 use super::rivals::Rivals;
 use rayon::prelude::*;
 
@@ -18,15 +18,23 @@ const WEIGHT_CAP: f64 = 7.0;
 const ROUNDS: usize = 5;
 /// Fields whose weight stands as it is.
 const STANDING: [Field; 4] = [Field::Barcode, Field::Number, Field::Brand, Field::Kind];
+/// How much of what damped fields fall short of is given back where nothing excludes: fields say in part the same, so
+/// that all of it would be too much and none of it too little.
+const LIFTED: f64 = 0.3;
+/// What is left of the first likelihood of a pair whose figures oppose each other (value from memory).
+const OPPOSED: f64 = 0.2;
 /// Pairs of a path that the trusts are learned on.
 const LEARN_ON: usize = 60_000;
 /// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
-const SETTLING: usize = 8;
-const SETTLED: f64 = 0.003;
+const SETTLING: usize = 15;
+/// The same between two estimates of the weights.
+const SETTLING_BETWEEN: usize = 8;
+const SETTLED: f64 = 0.001;
 const NEWTON_STEPS: usize = 10;
 /// Strength of the pull towards trust 0.7, in pairs.
 const PULL: f64 = 4.0;
-const MATCHED_CAP: f64 = 0.97;
+/// The most that a prior may be, as ln odds.
+const PRIOR_CAP: f64 = 7.0;
 /// Pairs that must be seen before what they teach outweighs caution.
 const FEW: f64 = 5.0;
 
@@ -41,8 +49,12 @@ pub struct Weights {
     pub weight: [[f64; LEVELS]; FIELDS],
     /// how far a field counts beside the others, 0 to 1
     pub trust: [f64; FIELDS],
-    /// ln odds that a candidate pair is true before looking at it
+    /// what is added to a field that counts in part only, so that it stays a likelihood ratio, see [`lifts`]
+    pub lift: [f64; FIELDS],
+    /// ln odds that a candidate pair between two lists is true before looking at it
     pub prior: f64,
+    /// the same for a pair inside one list
+    pub prior_inside: f64,
 }
 
 /// Weights by path and the probability of each pair.
@@ -66,12 +78,18 @@ impl PathWeights {
 
     /// Log odds of a pair, alone. An identifier that agrees never makes a pair less likely than its words alone do.
     pub fn log_odds(&self, comparison: &Comparison) -> f64 {
-        self.with_priors(comparison.path, &self.fields(comparison))
+        self.with_priors(comparison, &self.fields(comparison))
+    }
+
+    /// What the fields of a pair add up to as ln odds, before any prior.
+    pub fn evidence(&self, comparison: &Comparison) -> f64 {
+        let fields = self.fields(comparison);
+        fields.all.max(fields.words)
     }
 
     /// What the fields of a pair add up to, whatever the priors are.
     fn fields(&self, comparison: &Comparison) -> Fields {
-        let sum = |c: &Comparison| self.of(c).fields(c);
+        let sum = |c: &Comparison| self.of(c).parts(c).iter().sum();
         Fields {
             all: sum(comparison),
             words: comparison
@@ -80,9 +98,12 @@ impl PathWeights {
         }
     }
 
-    fn with_priors(&self, path: Path, fields: &Fields) -> f64 {
-        let odds = self.0[path as usize].prior + fields.all;
-        odds.max(self.0[Path::Words as usize].prior + fields.words)
+    fn with_priors(&self, comparison: &Comparison, fields: &Fields) -> f64 {
+        let prior = |path: Path| match comparison.lies {
+            Lies::Between => self.0[path as usize].prior,
+            Lies::Inside => self.0[path as usize].prior_inside,
+        };
+        (prior(comparison.path) + fields.all).max(prior(Path::Words) + fields.words)
     }
 }
 
@@ -99,20 +120,12 @@ fn level_is_missing(level: u8) -> bool {
 }
 
 impl Weights {
-    /// Log odds of a pair, alone.
-    pub fn log_odds(&self, comparison: &Comparison) -> f64 {
-        self.prior + self.fields(comparison)
-    }
-
-    /// What the fields add up to.
-    fn fields(&self, comparison: &Comparison) -> f64 {
-        self.parts(comparison).iter().sum()
-    }
-
     /// The contribution of every field to the log odds.
     pub fn parts(&self, comparison: &Comparison) -> [f64; FIELDS] {
-        let mut parts: [f64; FIELDS] =
-            std::array::from_fn(|f| self.trust[f] * self.weight[f][comparison.levels[f] as usize]);
+        let mut parts: [f64; FIELDS] = std::array::from_fn(|f| match comparison.levels[f] {
+            0 => 0.0,
+            level => self.trust[f] * self.weight[f][level as usize] + self.lift[f],
+        });
         parts[Field::Number as usize] += number_rarity(comparison);
         parts
     }
@@ -130,20 +143,44 @@ fn number_rarity(comparison: &Comparison) -> f64 {
 /// Learns weights from all candidate pairs; `all_pairs` is the number of pairs there are, compared or not, `told` the
 /// pairs a person has decided, which stay at the probability given.
 pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64, told: &[(u32, f64)]) -> Learned {
-    let mut probability = seeds(comparisons, rivals);
+    learn_further(comparisons, rivals, all_pairs, told, seeds(comparisons, rivals), ROUNDS)
+}
+
+/// The same from probabilities that stand, for so many rounds.
+pub fn learn_further(
+    comparisons: &[Comparison],
+    rivals: &Rivals,
+    all_pairs: f64,
+    told: &[(u32, f64)],
+    mut probability: Vec<f64>,
+    rounds: usize,
+) -> Learned {
     hold(&mut probability, told);
-    let mut weights = estimate_paths(comparisons, &probability, all_pairs);
-    probability = settle_prior(comparisons, rivals, &mut weights, told);
-    for _ in 1..ROUNDS {
-        weights = estimate_paths(comparisons, &probability, all_pairs);
-        probability = settle_prior(comparisons, rivals, &mut weights, told);
+    let open = rivals.open();
+    let mut weights = estimate_paths(comparisons, &probability, all_pairs, open);
+    probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING_BETWEEN);
+    for _ in 1..rounds {
+        weights = estimate_paths(comparisons, &probability, all_pairs, open);
+        probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING_BETWEEN);
     }
     Learned { weights, probability }
 }
 
+/// Goes on from weights that stand where rivals exclude each other less than was thought.
+pub fn relax(
+    comparisons: &[Comparison],
+    rivals: &Rivals,
+    all_pairs: f64,
+    told: &[(u32, f64)],
+    weights: PathWeights,
+) -> Learned {
+    let start = apply(comparisons, rivals, weights, told);
+    learn_further(comparisons, rivals, all_pairs, told, start.probability, 1)
+}
+
 /// Probabilities of all pairs under weights learned on some of them; only the priors settle anew.
 pub fn apply(comparisons: &[Comparison], rivals: &Rivals, mut weights: PathWeights, told: &[(u32, f64)]) -> Learned {
-    let probability = settle_prior(comparisons, rivals, &mut weights, told);
+    let probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
     Learned { weights, probability }
 }
 
@@ -153,16 +190,20 @@ fn hold(probability: &mut [f64], told: &[(u32, f64)]) {
     }
 }
 
-fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f64) -> PathWeights {
+fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f64, open: f64) -> PathWeights {
+    // pairs inside a list are judged by what those between lists teach, where there are any: one supplier's style
+    // makes its lines too alike
+    let only_list = comparisons.iter().all(|c| c.lies == Lies::Inside);
     PathWeights(PATHS.map(|path| {
         let mine = || {
             comparisons
                 .iter()
                 .zip(probability.iter().copied())
-                .filter(move |(c, _)| c.path == path)
+                .filter(move |(c, _)| c.path == path && (only_list || c.lies == Lies::Between))
         };
         let mut weights = estimate(mine(), all_pairs);
         weights.trust = trust(mine(), &weights);
+        weights.lift = lifts(&weights).map(|lift| LIFTED * open * lift);
         weights
     }))
 }
@@ -185,9 +226,15 @@ fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
             let margin = f64::from(c.cosine - left.max(right));
             let against_rivals = logistic(margin * 14.0 + f64::from(c.cosine - 0.45) * 6.0);
             let exclusive = f64::from(rivals.exclusivity(e));
-            exclusive * against_rivals + (1.0 - exclusive) * alone
+            let left = if opposed(c) { OPPOSED } else { 1.0 };
+            exclusive * against_rivals * left + (1.0 - exclusive) * alone
         })
         .collect()
+}
+
+/// Whether each title has a figure, or a code of one shape, that the other has not: another size, version or model.
+fn opposed(c: &Comparison) -> bool {
+    c.levels[Field::Figures as usize] == 3 || c.levels[Field::Codes as usize] == 4
 }
 
 fn logistic(x: f64) -> f64 {
@@ -217,6 +264,15 @@ impl Mixture {
             mixture.share = (mass / values.len().max(1) as f64).clamp(0.01, 0.9);
             mixture.high = moments(&values, upper.iter().copied(), mass);
             mixture.low = moments(&values, upper.iter().map(|u| 1.0 - u), rest);
+        }
+        if mixture.high.0 - mixture.low.0 < mixture.high.1.max(mixture.low.1) {
+            // no two heaps: the more alike, the likelier, is all there is to begin with
+            let (mean, deviation) = moments(&values, values.iter().map(|_| 1.0), values.len().max(1) as f64);
+            mixture = Mixture {
+                share: 0.3,
+                low: (mean - 0.5 * deviation, deviation),
+                high: (mean + deviation, deviation),
+            };
         }
         mixture
     }
@@ -281,7 +337,8 @@ fn signed(field: Field, level: usize, weight: f64) -> f64 {
         (Field::Barcode, 1) => weight.max(4.6),
         (Field::Number, 1) => weight.max(3.9),
         (Field::Number, 2) => weight.max(2.5),
-        (Field::Brand | Field::Claims, 1) | (Field::Number, 3..=5) => weight.max(0.0),
+        (Field::Figures, 3) | (Field::Codes, 4) => weight.min(0.0),
+        (Field::Brand | Field::Claims | Field::Figures | Field::Codes, 1) | (Field::Number, 3..=5) => weight.max(0.0),
         _ => weight,
     }
 }
@@ -314,8 +371,8 @@ pub fn estimate<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)>, all_pair
             if both > 0.0 {
                 weight[f][level] = (m[f][level] / u[f][level]).ln().clamp(-WEIGHT_CAP, WEIGHT_CAP);
                 weight[f][level] = signed(ALL_FIELDS[f], level, weight[f][level]);
-                if ALL_FIELDS[f] == Field::Weight && level > 1 {
-                    // the further apart two pieces weigh, the less they are one part
+                if matches!(ALL_FIELDS[f], Field::Weight | Field::Telling) && level > 1 {
+                    // the further apart two pieces weigh, or the more the words tell, the less they are one part
                     weight[f][level] = weight[f][level].min(weight[f][level - 1]);
                 }
             }
@@ -327,51 +384,68 @@ pub fn estimate<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)>, all_pair
         u,
         weight,
         trust: [1.0; FIELDS],
+        lift: [0.0; FIELDS],
         prior,
+        prior_inside: prior,
     }
 }
 
-/// ln prior odds of a candidate pair against "neither side is matched", for `expected` true pairs
-/// among `pairs`.
-///
-/// For a matching with M true pairs among N candidate pairs, where a share `a` of the places is
-/// matched, a pair weighs M / N / ((1 - a)(1 - a)) against both sides staying alone.
-fn prior_odds(expected: f64, pairs: f64, matched: f64, exclusivity: f64) -> f64 {
-    ((expected + 0.5) / (pairs + FEW)).ln() - 2.0 * exclusivity * (1.0 - matched).ln()
+/// A likelihood ratio is 1 on average over the pairs that are not one part. A ratio that counts in part only, m / u to
+/// the power of its trust, is less, and so would every round find fewer true pairs than the one before. What it falls
+/// short is given back, field by field.
+fn lifts(weights: &Weights) -> [f64; FIELDS] {
+    std::array::from_fn(|f| {
+        if STANDING.contains(&ALL_FIELDS[f]) {
+            return 0.0;
+        }
+        let known: f64 = weights.u[f][1..].iter().sum();
+        let levels = weights.u[f][1..].iter().zip(&weights.weight[f][1..]);
+        let mean: f64 = levels.map(|(u, w)| u * (weights.trust[f] * w).exp()).sum();
+        if known > 0.0 && mean > 0.0 {
+            -weights.trust[f] * (mean / known).ln().min(0.0)
+        } else {
+            0.0
+        }
+    })
 }
 
-/// Repeats scoring until the priors agree with the number of true pairs they lead to.
+/// Repeats scoring until the priors agree with the number of true pairs they lead to. The prior odds of a pair are those
+/// of finding it true where both of its places are free for it: the true pairs expected, over the free places expected.
 fn settle_prior(
     comparisons: &[Comparison],
     rivals: &Rivals,
     weights: &mut PathWeights,
     told: &[(u32, f64)],
+    rounds: usize,
 ) -> Vec<f64> {
     let mut probability = Vec::new();
-    let exclusivity = rivals.mean_strength();
     let mut before = 0.0;
     let fields: Vec<Fields> = comparisons.par_iter().map(|c| weights.fields(c)).collect();
-    for _ in 0..SETTLING {
+    for _ in 0..rounds {
         let with_priors = comparisons.par_iter().zip(&fields);
-        let mut scores: Vec<f64> = with_priors.map(|(c, f)| weights.with_priors(c.path, f)).collect();
+        let mut scores: Vec<f64> = with_priors.map(|(c, f)| weights.with_priors(c, f)).collect();
         for (pair, p) in told {
             // a decided pair takes its place from its rivals, or leaves it to them
             scores[*pair as usize] = (p / (1.0 - p)).ln();
         }
         probability = rivals.posteriors(&scores);
         hold(&mut probability, told);
-        let mut expected = [0.0; 2];
-        let mut count = [0.0; 2];
-        for (c, p) in comparisons.iter().zip(&probability) {
-            expected[c.path as usize] += p;
-            count[c.path as usize] += 1.0;
+        // by path, between lists and inside one
+        let mut expected = [[0.0; 2]; 2];
+        let mut free = [[0.0; 2]; 2];
+        for ((c, p), f) in comparisons.iter().zip(&probability).zip(rivals.free(&probability)) {
+            expected[c.path as usize][c.lies as usize] += p;
+            free[c.path as usize][c.lies as usize] += f;
         }
-        let total = expected[0] + expected[1];
+        let total: f64 = expected.iter().flatten().sum();
         let settled = (total - before).abs() < SETTLED * total;
         before = total;
-        let matched = (2.0 * total / (rivals.groups() as f64 + 4.0 * FEW)).min(MATCHED_CAP);
         for path in 0..2 {
-            weights.0[path].prior = prior_odds(expected[path], count[path], matched, exclusivity);
+            let odds = |lies: Lies| {
+                let odds = (expected[path][lies as usize] + 0.5) / (free[path][lies as usize] + FEW);
+                odds.ln().clamp(-PRIOR_CAP, PRIOR_CAP)
+            };
+            (weights.0[path].prior, weights.0[path].prior_inside) = (odds(Lies::Between), odds(Lies::Inside));
         }
         if settled {
             break;

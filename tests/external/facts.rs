@@ -6,7 +6,7 @@
 
 use std::io::{self, BufRead, BufWriter, Write};
 
-use samefit::link::compare::{Comparison, FIELDS, Field, Path};
+use samefit::link::compare::{Comparison, FIELDS, Field, Lies, Path};
 use samefit::link::weights::estimate;
 use samefit::publish::scores::{Contingency, Decisions, Forecasts};
 use samefit::trade::bolt_pattern::{
@@ -301,6 +301,7 @@ fn fellegi_sunter(vectors: &[[bool; FIELDS_AGREED.len()]], rounds: u32) -> Value
                 levels,
                 cosine: 0.0,
                 path: Path::Words,
+                lies: Lies::Between,
                 number_records: 0,
             }
         })
