@@ -224,7 +224,7 @@ impl Classes {
     ) -> Classes {
         let classes = renumber(memberships);
         let members = members(evidence, memberships, classes.kept.len());
-        let learned: Vec<(Class, [Vec<(u32, f32)>; 2])> = members
+        let learned: Vec<Taught> = members
             .par_iter()
             .zip(&classes.kept)
             .map_init(
@@ -581,6 +581,9 @@ fn mass_of(index: &[Vec<(u32, f32)>], value: u32, class: u32) -> f32 {
 fn open_index(field: Field) -> usize {
     usize::from(field == Field::Number)
 }
+
+/// A class, and by open field the mass it shows of each value.
+type Taught = (Class, [Vec<(u32, f32)>; 2]);
 
 /// Sums by value of an open vocabulary, to be used again for the next class.
 struct OpenSums {

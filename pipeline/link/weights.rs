@@ -89,7 +89,7 @@ impl PathWeights {
 
     /// What the fields of a pair add up to, whatever the priors are.
     fn fields(&self, comparison: &Comparison) -> Fields {
-        let sum = |c: &Comparison| self.of(c).parts(c).iter().sum();
+        let sum = |c: &Comparison| self.of(c).fields(c);
         Fields {
             all: sum(comparison),
             words: comparison
@@ -120,6 +120,16 @@ fn level_is_missing(level: u8) -> bool {
 }
 
 impl Weights {
+    /// Log odds of a pair, alone.
+    pub fn log_odds(&self, comparison: &Comparison) -> f64 {
+        self.prior + self.fields(comparison)
+    }
+
+    /// What the fields add up to.
+    fn fields(&self, comparison: &Comparison) -> f64 {
+        self.parts(comparison).iter().sum()
+    }
+
     /// The contribution of every field to the log odds.
     pub fn parts(&self, comparison: &Comparison) -> [f64; FIELDS] {
         let mut parts: [f64; FIELDS] = std::array::from_fn(|f| match comparison.levels[f] {

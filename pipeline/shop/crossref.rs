@@ -11,6 +11,7 @@ use super::rates::Rates;
 use super::review::Resolved;
 use super::review::questions::{Made, Sheet, questions};
 use super::terms::{OfferTerms, SupplierTerms};
+use crate::fit::possibly::PossiblySame;
 use crate::fit::{FitGroup, FitGroups, ledger};
 use crate::intake::profile::Profile;
 use crate::link::cluster::Parting;
@@ -25,7 +26,7 @@ use compact_str::{CompactString, ToCompactString};
 use rayon::prelude::*;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Confidence from which an offer may be called the cheapest of its group.
 pub const SURE_ENOUGH: f64 = 0.8;
@@ -108,7 +109,7 @@ pub fn tables(stages: Stages<'_>) -> OfferTables {
             row
         })
         .collect();
-    let links: Vec<LinkRow> = stages.products.links.iter().map(|l| link_row(stages, l)).collect();
+    let links: Vec<LinkRow> = stages.products.links.par_iter().map(|l| link_row(stages, l)).collect();
     let groups = stages.fit.map(|fit| group_rows(stages, fit, &ids)).unwrap_or_default();
     let made = Made {
         crossref: &crossref,
@@ -121,6 +122,7 @@ pub fn tables(stages: Stages<'_>) -> OfferTables {
         links,
         groups,
         products: (0..stages.products.members.len())
+            .into_par_iter()
             .map(|p| product_row(stages, &ids, p))
             .collect(),
     }
@@ -136,7 +138,7 @@ impl Named {
         let keys: Vec<String> = stages
             .products
             .members
-            .iter()
+            .par_iter()
             .map(|members| {
                 members
                     .iter()
@@ -439,8 +441,9 @@ fn parted_words(products: &Products, link: &Link) -> &'static str {
 }
 
 fn group_rows(stages: Stages<'_>, fit: &FitGroups, ids: &Named) -> Vec<GroupRow> {
+    let beside = Beside::of(fit);
     fit.groups
-        .iter()
+        .par_iter()
         .enumerate()
         .map(|(g, group)| {
             let offers: Vec<usize> = group
@@ -468,50 +471,70 @@ fn group_rows(stages: Stages<'_>, fit: &FitGroups, ids: &Named) -> Vec<GroupRow>
                 cheapest_supplier,
                 currency: stages.rates.home.as_str().into(),
                 confidence: group.confidence,
-                covers_groups: covers(fit, ids, g),
-                possibly_same: possibly_same(fit, ids, g),
+                covers_groups: beside.covers(fit, ids, g),
+                possibly_same: beside.possibly_same(ids, g),
             }
         })
         .collect()
 }
 
-/// Groups whose need an assembly answers: starters and shrouds of the same engine class.
-fn covers(fit: &FitGroups, ids: &Named, g: usize) -> String {
-    let group = &fit.groups[g];
-    let Some(class) = group.class.filter(|_| group.kind == KindId::ASSEMBLY) else {
-        return String::new();
-    };
-    let covered: Vec<&str> = fit
-        .groups
-        .iter()
-        .enumerate()
-        .filter(|(other, need)| *other != g && need.class == Some(class) && group.kind.covers(need.kind))
-        .filter(|(_, need)| need.kind != KindId::ASSEMBLY)
-        .map(|(other, _)| ids.groups[other].as_str())
-        .collect();
-    covered.join(";")
+/// What stands beside a group: the groups of its class, and those that may be one with it.
+struct Beside<'a> {
+    of_class: BTreeMap<u32, Vec<usize>>,
+    doubts: Vec<Vec<&'a PossiblySame>>,
 }
 
-/// Groups that may be one with this, and what would settle it: "SG-01234 (named together by 2 products; ...)".
-fn possibly_same(fit: &FitGroups, ids: &Named, g: usize) -> String {
-    let mut parts = Vec::new();
-    for doubt in &fit.possibly_same {
-        let (a, b) = (doubt.a as usize, doubt.b as usize);
-        if a != g && b != g {
-            continue;
-        }
-        let other = if a == g { b } else { a };
-        let products = match doubt.named_together {
-            1 => "1 product".to_string(),
-            n => format!("{n} products"),
+impl<'a> Beside<'a> {
+    fn of(fit: &'a FitGroups) -> Beside<'a> {
+        let mut beside = Beside {
+            of_class: BTreeMap::new(),
+            doubts: vec![Vec::new(); fit.groups.len()],
         };
-        let settle = doubt.settled_by.words();
-        parts.push(format!(
-            "{} (named together by {products}; {settle} would settle it)",
-            ids.groups[other]
-        ));
+        for (g, group) in fit.groups.iter().enumerate() {
+            if let Some(class) = group.class {
+                beside.of_class.entry(class).or_default().push(g);
+            }
+        }
+        for doubt in &fit.possibly_same {
+            beside.doubts[doubt.a as usize].push(doubt);
+            beside.doubts[doubt.b as usize].push(doubt);
+        }
+        beside
     }
-    parts.join("; ")
+
+    /// Groups whose need an assembly answers: starters and shrouds of the same engine class.
+    fn covers(&self, fit: &FitGroups, ids: &Named, g: usize) -> String {
+        let group = &fit.groups[g];
+        let Some(class) = group.class.filter(|_| group.kind == KindId::ASSEMBLY) else {
+            return String::new();
+        };
+        let covered: Vec<&str> = self.of_class[&class]
+            .iter()
+            .map(|other| (*other, &fit.groups[*other]))
+            .filter(|(other, need)| *other != g && group.kind.covers(need.kind) && need.kind != KindId::ASSEMBLY)
+            .map(|(other, _)| ids.groups[other].as_str())
+            .collect();
+        covered.join(";")
+    }
+
+    /// Groups that may be one with this, and what would settle it: "SG-01234 (named together by 2 products; ...)".
+    fn possibly_same(&self, ids: &Named, g: usize) -> String {
+        let mut parts = Vec::new();
+        for doubt in &self.doubts[g] {
+            let (a, b) = (doubt.a as usize, doubt.b as usize);
+            let other = if a == g { b } else { a };
+            let products = match doubt.named_together {
+                1 => "1 product".to_string(),
+                n => format!("{n} products"),
+            };
+            let settle = doubt.settled_by.words();
+            parts.push(format!(
+                "{} (named together by {products}; {settle} would settle it)",
+                ids.groups[other]
+            ));
+        }
+        parts.join("; ")
+    }
 }
 
 /// Cheapest offer that is sure enough.

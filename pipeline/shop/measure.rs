@@ -210,10 +210,13 @@ const fn step(field: Field) -> u32 {
     }
 }
 
+/// A field, the place of a kind, a group and its class.
+type Asked = (usize, usize, u32, u32);
+
 /// What each group would show, worked out once a group: many products are in doubt between the same ones.
 struct Outcomes<'f> {
     fit: &'f FitGroups,
-    known: FxHashMap<(usize, usize, u32, u32), Rc<[(u32, f64)]>>,
+    known: FxHashMap<Asked, Rc<[(u32, f64)]>>,
 }
 
 impl<'f> Outcomes<'f> {
