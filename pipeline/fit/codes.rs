@@ -111,7 +111,13 @@ pub fn stem(code: &str) -> CompactString {
     let last_digit = upper
         .rfind(|c: char| c.is_ascii_digit())
         .map_or(upper.len(), |at| at + 1);
-    let (head, tail) = upper.split_at(last_digit);
+    // "KR160UT2": the stem ends with the first digits behind the letters in front
+    let first_digit = upper.find(|c: char| c.is_ascii_digit()).unwrap_or(0);
+    let run = upper[first_digit..]
+        .find(|c: char| !c.is_ascii_digit())
+        .map(|at| first_digit + at);
+    let end = run.filter(|_| first_digit > 0).unwrap_or(last_digit);
+    let (head, tail) = upper.split_at(end);
     if tail.starts_with('F') && standard_head(head) {
         return compact_str::format_compact!("{head}F");
     }
@@ -155,6 +161,7 @@ mod tests {
         assert_eq!(stem("188F(E)"), "188F");
         assert_eq!(stem("2v77f"), "2V77F");
         assert_eq!(stem("kr200x"), "KR200");
+        assert_eq!(stem("kr160ut2"), "KR160");
     }
 
     #[test]

@@ -10,6 +10,7 @@ use crate::link::offers::weight_g;
 use crate::normalise::claim::{Attribute, Claim, Provenance, Value, cue};
 use crate::normalise::kind::KindId;
 use crate::normalise::offer::{Flag, NumberRole, Offer};
+use crate::trade::bolt_pattern::circle_from_chord;
 use crate::trade::interval::Interval;
 use compact_str::CompactString;
 use rayon::prelude::*;
@@ -92,9 +93,10 @@ fn pool_one(offers: &[Offer], members: &[u32], keys: &Keys) -> Evidence {
         universal: false,
         offers: members.len() as u32,
     };
+    let holes = hole_counts(offers, members);
     for &o in members {
         evidence.universal |= offers[o as usize].has(Flag::Universal);
-        evidence.add_claims(&offers[o as usize], o, keys);
+        evidence.add_claims(&offers[o as usize], o, &holes, keys);
         evidence.add_numbers(&offers[o as usize], o, keys);
         evidence.add_trade(&offers[o as usize], o, keys);
     }
@@ -111,7 +113,7 @@ fn every(offer: u32, claim: u16, values: Vec<u32>) -> Reading {
 }
 
 impl Evidence {
-    fn add_claims(&mut self, offer: &Offer, o: u32, keys: &Keys) {
+    fn add_claims(&mut self, offer: &Offer, o: u32, holes: &[u8], keys: &Keys) {
         let place = self.place();
         let mut line_codes: Vec<u32> = Vec::new();
         let mut first_code = FROM_NUMBER;
@@ -119,7 +121,7 @@ impl Evidence {
             if let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) {
                 line_codes.extend(keys.codes.known(code));
                 first_code = first_code.min(c as u16);
-            } else if let Some((field, meant, values)) = lay_out(claim, place) {
+            } else if let Some((field, meant, values)) = lay_out(claim, place, holes) {
                 let values = values.into();
                 self.add(
                     field,
@@ -189,7 +191,7 @@ impl Evidence {
 
 /// Puts a claim into bins. Claims that follow from another claim of the same line are left out:
 /// they would count the same fact twice.
-fn lay_out(claim: &Claim, place: usize) -> Option<(Field, Meant, Vec<u32>)> {
+fn lay_out(claim: &Claim, place: usize, holes: &[u8]) -> Option<(Field, Meant, Vec<u32>)> {
     if claim.provenance != Provenance::Stated && claim.attribute != Attribute::BoltCircle {
         return None;
     }
@@ -201,7 +203,8 @@ fn lay_out(claim: &Claim, place: usize) -> Option<(Field, Meant, Vec<u32>)> {
             (Field::Power, Meant::Every, ends(list, scales::power_bin))
         }
         (Attribute::BoltCircle, Value::OneOf(list) | Value::Served(list)) => {
-            let bins = list.iter().filter_map(|i| scales::circle_bin(i.mid(), place)).collect();
+            let circles = open_circles(list, place, holes).unwrap_or_else(|| list.iter().map(Interval::mid).collect());
+            let bins = circles.iter().filter_map(|mm| scales::circle_bin(*mm, place)).collect();
             (Field::Circle, Meant::One, bins)
         }
         (Attribute::BoltHoles, Value::Count(n)) => (Field::Holes, Meant::One, vec![scales::hole_bin(*n, place)]),
@@ -230,6 +233,48 @@ fn lay_out(claim: &Claim, place: usize) -> Option<(Field, Meant, Vec<u32>)> {
     values.sort_unstable();
     values.dedup();
     (!values.is_empty()).then_some((field, meant, values))
+}
+
+/// Hole counts that the offers of a product state, ascending.
+fn hole_counts(offers: &[Offer], members: &[u32]) -> Vec<u8> {
+    let claims = members.iter().flat_map(|o| &offers[*o as usize].claims);
+    let mut counts: Vec<u8> = claims
+        .filter_map(|claim| match (claim.attribute, claim.provenance, &claim.value) {
+            (Attribute::BoltHoles, Provenance::Stated, Value::Count(count)) => Some(*count),
+            _ => None,
+        })
+        .collect();
+    counts.sort_unstable();
+    counts.dedup();
+    counts
+}
+
+/// Holes that a part may have whose lines do not count them: a starter three or four, a shroud up to six.
+/// Common practice, no source.
+const OF_STARTERS: &[u8] = &[3, 4];
+const OF_SHROUDS: &[u8] = &[3, 4, 5, 6];
+
+/// The circles that a spacing may mean whose line counts no holes: the reader kept it for three and for four, but the
+/// product's other lines may count them, and a shroud may have more. None when the line counts them itself.
+fn open_circles(list: &[Interval], place: usize, holes: &[u8]) -> Option<Vec<f64>> {
+    let chord_of = |circle: f64, count: u8| circle / circle_from_chord(count, 1.0);
+    let (circle, chord) = match list {
+        [circle, three, four] => (Some(circle.mid()), [(three, 3), (four, 4)]),
+        [three, four] => (None, [(three, 3), (four, 4)]),
+        _ => return None,
+    };
+    let chord = chord.map(|(interval, count)| chord_of(interval.mid(), count));
+    let same = |x: f64, y: f64| (x / y - 1.0).abs() < 1e-6;
+    if !same(chord[0], chord[1]) || circle.is_some_and(|circle| !same(circle, chord[0])) {
+        return None;
+    }
+    let counts = match holes {
+        [] if place == KindId::RECOIL_STARTER.0 as usize => OF_STARTERS,
+        [] => OF_SHROUDS,
+        stated => stated,
+    };
+    let of_chord = counts.iter().map(|count| circle_from_chord(*count, chord[0]));
+    Some(circle.into_iter().chain(of_chord).collect())
 }
 
 fn cue_bin(word: &str) -> Vec<u32> {

@@ -16,7 +16,9 @@ use super::tokens::Class;
 use super::vocabulary::Vocabulary;
 use super::vocabulary::meaning::{Grammar, Meaning};
 use crate::intake::field::Field;
-use crate::trade::engine_code::{CodeToken, EngineCode, Layout, Spelled, StrokeCycle, read_code_tokens, read_codes};
+use crate::trade::engine_code::{
+    CodeToken, EngineCode, Layout, Spelled, StrokeCycle, read_code_tokens, read_codes, read_number_codes,
+};
 use crate::trade::interval::Interval;
 use crate::trade::swept_volume::usual_volumes;
 
@@ -141,6 +143,49 @@ pub fn read_model_codes(
         }
         used.push(code.span);
     }
+    read_model_numbers(vocabulary, scan, behind_for, field, reading, used);
+}
+
+/// Reads model numbers without letters, which only a brand makes one: "Corvale 130202, 62330" in a column of engines or
+/// behind "for". A number next to one of a brand is of that brand.
+fn read_model_numbers(
+    vocabulary: &Vocabulary,
+    scan: &Scan,
+    behind_for: Option<usize>,
+    field: Field,
+    reading: &mut LineReading,
+    used: &mut Vec<Range<usize>>,
+) {
+    let Some(from) = behind_for else { return };
+    let mut last: Option<(usize, CompactString)> = None;
+    let taken = used.len();
+    for code in read_number_codes(&scan.folded) {
+        let read = used[..taken]
+            .iter()
+            .any(|span| span.start < code.span.end && code.span.start < span.end);
+        if read || code.span.start < from {
+            continue;
+        }
+        let follows = |end: &usize| {
+            scan.folded[*end..code.span.start]
+                .trim_matches([' ', ',', '/', ';', '&'])
+                .is_empty()
+        };
+        let brand = match brand_before(vocabulary, scan, code.span.start) {
+            Some(brand) => CompactString::from(brand),
+            None => match last.take() {
+                Some((end, brand)) if follows(&end) => brand,
+                _ if field == Field::EngineCode => {
+                    state_code(&code, None, &scan.folded, field, reading);
+                    continue;
+                }
+                _ => continue,
+            },
+        };
+        state_code(&code, Some(&brand), &scan.folded, field, reading);
+        last = Some((code.span.end, brand));
+        used.push(code.span);
+    }
 }
 
 fn state_code(code: &CodeToken, brand: Option<&str>, folded: &str, field: Field, reading: &mut LineReading) {
@@ -178,12 +223,26 @@ fn end_of_for(vocabulary: &Vocabulary, scan: &Scan) -> Option<usize> {
     Some(scan.span_of(found).end)
 }
 
-/// The word directly before a byte, when it may be a brand: letters only, unknown to the vocabulary.
+/// The word before a byte, when it may be a brand: letters only, unknown to the vocabulary. A colon and one word such as
+/// "model" may stand between: "Corvale: KR200", "Corvale model KR200".
 fn brand_before<'s>(vocabulary: &Vocabulary, scan: &'s Scan, byte: usize) -> Option<&'s str> {
-    let at = scan
+    let mut at = scan
         .tokens
         .partition_point(|token| (token.start as usize) < byte)
         .checked_sub(1)?;
+    let mut byte = byte;
+    for between in [":", "model"] {
+        let token = scan.tokens[at];
+        let word = token.text(&scan.folded);
+        let passes = match between {
+            ":" => word == ":",
+            _ => token.class == Class::Word && vocabulary.not_brands.contains(word),
+        };
+        if passes && token.end as usize + 1 >= byte {
+            byte = token.start as usize;
+            at = at.checked_sub(1)?;
+        }
+    }
     let token = scan.tokens[at];
     let word = token.text(&scan.folded);
     let plain = token.class == Class::Word

@@ -95,6 +95,7 @@ impl Phrases {
         let mut list = Vec::with_capacity(self.terms.len());
         for (index, phrase) in self.list.iter().enumerate() {
             let promoted = Some(index) == main_phrase;
+            let joined = phrase.link == Link::And || self.is_joined_to(index + 1, main_phrase);
             let head = self.head_of(vocabulary, phrase);
             for (at, term) in self.terms.iter().enumerate().take(phrase.end).skip(phrase.start) {
                 let place = match () {
@@ -106,7 +107,7 @@ impl Phrases {
                     () if phrase.region == Region::For && !promoted => Place::For,
                     () if at != head => Place::Modifier,
                     () if phrase.link == Link::With => Place::With,
-                    () if phrase.link == Link::And => Place::Joined,
+                    () if joined => Place::Joined,
                     () => Place::Later,
                 };
                 list.push(Mention {
@@ -128,6 +129,16 @@ impl Phrases {
             parts: self.parts,
             item_is_guess,
         }
+    }
+
+    /// Whether the phrase is the one that names the item, with "and" or "with" before it and no way of starting in it:
+    /// what stands before is joined to it, as in "pullstart & fan shroud".
+    fn is_joined_to(&self, phrase: usize, main_phrase: Option<usize>) -> bool {
+        let main = self.list.get(phrase).filter(|_| Some(phrase) == main_phrase);
+        main.is_some_and(|main| {
+            let mut terms = self.terms[main.start..main.end].iter();
+            matches!(main.link, Link::And | Link::With) && terms.all(|term| term.role != Role::Feature)
+        })
     }
 
     /// The most exact role named in a phrase, absent things aside.

@@ -260,6 +260,10 @@ impl<'v> Normaliser<'v> {
             read_title_numbers(vocabulary, &scan, &used, reading);
             title_pack = title_pack.or_else(|| pack_in(&scan));
         }
+        for index in &self.columns.remarks {
+            let scan = Scan::of(vocabulary, head_of(self.cell(row, *index)));
+            read_text_claims(vocabulary, &scan, About::Part, Field::Remark, reading);
+        }
         for index in &self.columns.categories {
             let scan = Scan::of(vocabulary, head_of(self.cell(row, *index)));
             scores.category(&scan);

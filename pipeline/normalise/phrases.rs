@@ -4,6 +4,7 @@
 //! not. "With" and "without" hold for the list that follows them, "for" until the text turns back to the item (a dash,
 //! a closing bracket, "with", "+"). Nothing is decided here about which phrase names the item.
 
+use super::claim::Attribute;
 use super::scan::Scan;
 use super::tokens::Class;
 use super::vocabulary::Vocabulary;
@@ -95,7 +96,9 @@ pub fn read_phrases(vocabulary: &Vocabulary, scan: &Scan) -> Phrases {
     let mut at = 0;
     while at < scan.tokens.len() {
         match things.next_if(|found| found.first as usize == at) {
+            Some(found) if parser.describes(vocabulary, scan, found) => at = found.end as usize,
             Some(found) => {
+                parser.join_by_letter(vocabulary, scan, at, found);
                 let script = match scan.tokens[at].class {
                     Class::Ideograph => Script::Ideographs,
                     _ => Script::Letters,
@@ -198,6 +201,32 @@ impl Parser {
             });
             self.only_next = false;
         }
+    }
+
+    /// A lone letter between a shroud and a starter is a small word of some language: "kryt ventilátoru a startér".
+    fn join_by_letter(&mut self, vocabulary: &Vocabulary, scan: &Scan, at: usize, found: &Found) {
+        let letter = |token: usize| scan.tokens[token].class == Class::Word && scan.text(token).chars().count() == 1;
+        let alone = self.open && self.gap == 1 && at.checked_sub(1).is_some_and(letter);
+        let last = self.terms.last().map(|term| term.found);
+        if alone && last.is_some_and(|last| vocabulary.make_a_whole(&last, found)) {
+            self.close(Link::And);
+        }
+    }
+
+    /// Whether a part only says what the item before it is like: "lanceur cliquets métal" has pawls of metal.
+    fn describes(&self, vocabulary: &Vocabulary, scan: &Scan, found: &Found) -> bool {
+        let item = self.terms.iter().find(|_| self.region == Region::Item);
+        let of_item = item.is_some_and(|item| vocabulary.is_part_of(found, &item.found));
+        let counted = |meaning: &Meaning| match *meaning {
+            Meaning::Attribute { attribute, .. } | Meaning::Counts(attribute) => attribute == Attribute::Pawls,
+            _ => false,
+        };
+        let described = |other: &Found| {
+            let covers = other.first <= found.first && other.end >= found.end;
+            let more = other.end - other.first > 1 || number_before(scan, other.first);
+            covers && more && vocabulary.lexicon.meanings(other).iter().any(counted)
+        };
+        of_item && scan.attributes.iter().any(described) && is_plural(scan.text(found.end as usize - 1))
     }
 
     fn term(&mut self, term: Term) {
@@ -321,4 +350,14 @@ impl Parser {
             }
         }
     }
+}
+
+fn number_before(scan: &Scan, token: u32) -> bool {
+    let before = token.checked_sub(1).and_then(|before| scan.tokens.get(before as usize));
+    before.is_some_and(|token| token.class == Class::Number)
+}
+
+/// Whether a word for pawls may stand for several of them, by its last letter: pawls, Klinken, nottolini, hakar, západky.
+fn is_plural(word: &str) -> bool {
+    word.ends_with(['s', 'n', 'i', 'r', 'y', 'и']) || !word.is_ascii() && word.ends_with('爪')
 }

@@ -15,6 +15,8 @@ pub struct Columns {
     pub titles: Vec<usize>,
     /// Descriptions.
     pub descriptions: Vec<usize>,
+    /// Remarks, which may state facts too.
+    pub remarks: Vec<usize>,
     /// Categories.
     pub categories: Vec<usize>,
     /// Makers' numbers.
@@ -42,6 +44,7 @@ impl Columns {
             brand: head.column_of(Field::Brand),
             titles: all(Field::Title),
             descriptions: all(Field::Description),
+            remarks: all(Field::Remark),
             categories: all(Field::Category),
             makers: all(Field::Mpn),
             replaces: all(Field::Replaces),

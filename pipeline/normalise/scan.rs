@@ -5,7 +5,7 @@ use super::markup::clean;
 use super::tokens::{Class, Token, tokenise};
 use super::vocabulary::Vocabulary;
 use super::vocabulary::lexicon::{Channel, Found, WordNumbers};
-use super::vocabulary::meaning::Meaning;
+use super::vocabulary::meaning::{HeadOrder, Meaning};
 use crate::trade::folding::fold;
 
 /// Most words behind the comma of an inverted name.
@@ -92,7 +92,7 @@ impl Scan {
             let mut turned: Vec<WordNumbers> = self.words[2..2 + count].to_vec();
             turned.push(self.words[0]);
             let found = vocabulary.lexicon.longest(Channel::Thing, &turned, 0)?;
-            (found.end as usize == turned.len()).then_some(found.over(0, 2 + count))
+            (found.end as usize == turned.len() && ends_in_head(vocabulary, &found)).then_some(found.over(0, 2 + count))
         })
     }
 
@@ -136,4 +136,10 @@ impl Scan {
             .map_or(start, |token| token.end as usize);
         start..end.max(start)
     }
+}
+
+/// Whether a name ends in its head, so that a catalogue may turn it round; "cliquet lanceur" begins with it.
+fn ends_in_head(vocabulary: &Vocabulary, found: &Found) -> bool {
+    let last = |meaning: &Meaning| matches!(meaning, Meaning::Kind { order, .. } if *order != HeadOrder::First);
+    vocabulary.lexicon.meanings(found).iter().any(last)
 }

@@ -2,7 +2,8 @@
 //!
 //! A hyphen, apostrophe or dot inside a word joins and makes no token ("pull-start" is two tokens, as "pull start" is);
 //! a hyphen with a space beside it is a symbol, because titles separate with it. Every ideograph is a token of its own,
-//! so that Chinese terms are found without spaces. Offsets are bytes of the folded text.
+//! so that Chinese terms are found without spaces. A lone letter with a dot is an abbreviation and keeps the dot, since
+//! the letter alone is no word: "Starter f. 168F", "Haube m. Starter". Offsets are bytes of the folded text.
 
 /// What a token is made of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,6 +123,9 @@ fn word(folded: &str, at: usize, tokens: &mut Vec<Token>) -> usize {
             break;
         }
     }
+    if is_abbreviation(bytes, at, end) {
+        end += 1;
+    }
     let class = match (letters, digits) {
         (true, true) => Class::Mixed,
         (false, true) => Class::Number,
@@ -129,6 +133,13 @@ fn word(folded: &str, at: usize, tokens: &mut Vec<Token>) -> usize {
     };
     push(tokens, at, end, class);
     end
+}
+
+/// Whether the word from `at` to `end` is one letter with a blank before it, and a dot behind it that ends it.
+fn is_abbreviation(bytes: &[u8], at: usize, end: usize) -> bool {
+    let begins = at.checked_sub(1).is_none_or(|before| bytes[before] == b' ');
+    let letter = end == at + 1 && bytes[at].is_ascii_alphabetic();
+    begins && letter && bytes.get(end) == Some(&b'.') && bytes.get(end + 1).is_none_or(|after| *after == b' ')
 }
 
 /// Whether the point or comma at `at` stands between two digits.
@@ -191,6 +202,11 @@ mod tests {
     fn a_full_stop_ends_a_sentence_but_not_an_abbreviation() {
         assert_eq!(texts("Starter. With cup"), ["starter", ".", "with", "cup"]);
         assert_eq!(texts("incl. cup"), ["incl", "cup"]);
+        assert_eq!(
+            texts("Haube m. Starter f. 168F"),
+            ["haube", "m.", "starter", "f.", "168f"]
+        );
+        assert_eq!(texts("196 c.c. M. 3"), ["196", "c", "c", "m.", "3"]);
     }
 
     proptest! {

@@ -74,9 +74,9 @@ pub fn read_whole(vocabulary: &Vocabulary, mentions: &Mentions, making: &Making)
             Place::Modifier | Place::Later => making.beside,
             Place::Head | Place::BehindUnknown | Place::For | Place::Absent => continue,
         };
-        // "Housing with pull start" sells the starter; a way of starting named elsewhere may be the machine's.
+        // "Housing with pull start", "pull start and housing" sell the starter; a way of starting named elsewhere may be the machine's.
         let of_role = match (mention.role, mention.place) {
-            (Role::Feature, Place::With) | (Role::Kit | Role::Name | Role::Machine, _) => 1.0,
+            (Role::Feature, Place::With | Place::Joined) | (Role::Kit | Role::Name | Role::Machine, _) => 1.0,
             (Role::Feature, _) => SHARE_OF_FEATURE,
         };
         let weight = weight * strength(mention, other) * of_item * of_role;

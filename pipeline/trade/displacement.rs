@@ -74,7 +74,7 @@ fn plausible(mut amount: Amount<VolumeUnit>, context: Context) -> Option<AmountR
 /// The unit at the start of what follows a number.
 fn unit_at(text: &str, glue: Glue) -> Option<(VolumeUnit, usize)> {
     // Longest spelling first, so that "ccm" is not read as "cc" and a rest.
-    const SPELLINGS: [&str; 24] = [
+    const SPELLINGS: [&str; 33] = [
         "cubic inches",
         "cubic inch",
         "cu. inch",
@@ -98,10 +98,19 @@ fn unit_at(text: &str, glue: Glue) -> Option<(VolumeUnit, usize)> {
         "cc",
         "ml",
         "毫升",
+        "kubikcm",
+        "kubikk",
+        "kubik",
+        "cilindradas",
+        "куб. см",
+        "куб.см",
+        "куб см",
+        "куб",
+        "см^3",
         "см3",
     ];
     let first = text.as_bytes().first()?;
-    if !matches!(first, b'c' | b'i' | b'm' | b'l' | 0xd1 | 0xe6) {
+    if !matches!(first, b'c' | b'i' | b'k' | b'm' | b'l' | 0xd0 | 0xd1 | 0xe6) {
         return None;
     }
     for spelling in SPELLINGS {
@@ -171,7 +180,7 @@ fn floor_boundary(text: &str, mut at: usize) -> usize {
 }
 
 /// Words that announce a displacement, folded, and units written in front.
-const LABELS: [&str; 13] = [
+const LABELS: [&str; 24] = [
     "displacement",
     "hubraum",
     "cylindree",
@@ -179,6 +188,17 @@ const LABELS: [&str; 13] = [
     "cilindrata",
     "cilinderinhoud",
     "pojemnosc",
+    "slagvolumen",
+    "slagvolym",
+    "slagvolum",
+    "cylindervolym",
+    "zdvihovy objem",
+    "objem",
+    "obsah",
+    "poj",
+    "рабочий объем",
+    "объем",
+    "engine capacity",
     "排量",
     "ccm",
     "cm3",

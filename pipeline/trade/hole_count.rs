@@ -160,13 +160,29 @@ pub fn counts(pieces: &[Piece<'_>]) -> Vec<HoleCount> {
         .collect()
 }
 
+/// A script without spaces runs count and noun together: `三孔`. A number word alone is read as elsewhere.
+fn counted_run(pieces: &[Piece<'_>], at: usize, word: &str) -> Option<HoleCount> {
+    let first = word.chars().next()?;
+    let count = number_word(&word[..first.len_utf8()])?;
+    let of = counted_noun(&word[first.len_utf8()..])?;
+    Some(HoleCount {
+        span: pieces[at].span.clone(),
+        count,
+        of,
+        whereabouts: Whereabouts::InPart,
+    })
+}
+
 /// `3 holes`, `3-hole`, `3 mounting holes`, `3x bolts`, `three bolt`.
 fn count_before_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
     let piece = &pieces[at];
     let count = match piece.measure() {
         Some(measure) if !glued_behind_letters(pieces, at) => measure.count(FEWEST, MOST)?,
         Some(_) => return None,
-        None => number_word(piece.word()?)?,
+        None => match piece.word() {
+            Some(word) if !word.is_ascii() => return counted_run(pieces, at, word),
+            word => number_word(word?)?,
+        },
     };
     // "6.5/7 bolt", "168-2 holes": the tail of something else.
     if at > 0 && piece.glued && (pieces[at - 1].is_sign('-') || pieces[at - 1].is_sign('/')) {

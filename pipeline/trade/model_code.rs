@@ -36,6 +36,47 @@ pub struct CodeToken {
 const MOST_LETTERS: usize = 4;
 const MOST_TAIL: usize = 3;
 
+/// Digits of a model number without letters.
+const NUMBER_DIGITS: std::ops::RangeInclusive<usize> = 5..=6;
+
+/// Finds model numbers without letters in a folded text, in order: `130202`, `130202-0121`, and each of `62330/78136`.
+/// Some makers number their engines so. Five or six digits alone are no proof: only a text about engines makes one.
+pub fn read_number_codes(folded: &str) -> Vec<CodeToken> {
+    let bytes = folded.as_bytes();
+    let mut tokens = Vec::new();
+    let mut at = 0;
+    while at < bytes.len() {
+        if !bytes[at].is_ascii_digit() {
+            at += 1;
+            continue;
+        }
+        let end = run_end(bytes, at, u8::is_ascii_digit);
+        let free_before = folded[..at]
+            .chars()
+            .next_back()
+            .is_none_or(|c| !c.is_alphanumeric() && !matches!(c, '-' | '.' | '_' | '#' | '+' | '€' | '$' | '£'));
+        let behind = &folded[end..];
+        let type_number = behind
+            .strip_prefix('-')
+            .map_or(0, |rest| rest.bytes().take_while(u8::is_ascii_digit).count());
+        let length = if type_number == 4 { end + 5 } else { end };
+        let free_behind = !folded[length..].starts_with(|c: char| c.is_alphanumeric() || matches!(c, '-' | '_'));
+        let decimals = behind
+            .strip_prefix(['.', ','])
+            .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+        let sized = NUMBER_DIGITS.contains(&(end - at));
+        if sized && free_before && free_behind && !decimals && !behind_is_unit(folded, length) {
+            tokens.push(CodeToken {
+                span: at..length,
+                canonical: folded[at..end].to_compact_string(),
+                spelled: Spelled::Glued,
+            });
+        }
+        at = length.max(end);
+    }
+    tokens
+}
+
 /// Finds tokens that look like model codes in a folded text, in order.
 pub fn read_code_tokens(folded: &str) -> Vec<CodeToken> {
     let bytes = folded.as_bytes();
@@ -80,8 +121,12 @@ fn token_at(text: &str, digits: usize, digits_end: usize) -> Option<CodeToken> {
         start -= 1;
     }
     let letters = &text[start..letters_end];
-    let tail_end = run_end(bytes, digits_end, u8::is_ascii_lowercase);
-    let tail = &text[digits_end..tail_end];
+    let letters_behind = run_end(bytes, digits_end, u8::is_ascii_lowercase);
+    let tail = &text[digits_end..letters_behind];
+    // "kr160ut2": a build behind the letters
+    let build = run_end(bytes, letters_behind, u8::is_ascii_digit);
+    let has_build = !tail.is_empty() && tail != "x" && spelled != Spelled::Spaced && build == letters_behind + 1;
+    let tail_end = if has_build { build } else { letters_behind };
     let shaped = (1..=MOST_LETTERS).contains(&letters.len()) && (2..=4).contains(&count) && tail.len() <= MOST_TAIL;
     if !shaped || !stands_alone(text, start, tail_end) || names_something_else(letters, tail, spelled) {
         return None;
@@ -148,12 +193,21 @@ const UNITS: [&str; 14] = [
     "mm", "cm", "cc", "ccm", "hp", "ps", "kw", "pcs", "st", "v", "x", "ml", "kg", "g",
 ];
 
+/// Those of them that stay units behind letters and digits alike.
+const MEASURES: [&str; 7] = ["mm", "cm", "cc", "ccm", "hp", "ps", "kw"];
+
 /// Whether the token is a measure, a standard, a label or a word and a number.
 fn names_something_else(letters: &str, tail: &str, spelled: Spelled) -> bool {
     // A designation is read elsewhere: prefix, three digits, F.
     let designation = tail.starts_with('f') && spelled == Spelled::Glued;
     let word = WORDS.contains(&letters) && spelled != Spelled::Glued;
-    LABELS.contains(&letters) || UNITS.contains(&tail) || designation || word
+    // glued to letters on both sides, "kr388x" is no multiplication and "kr18v" no voltage
+    let unit = if spelled == Spelled::Glued && letters.len() > 1 {
+        MEASURES.contains(&tail)
+    } else {
+        UNITS.contains(&tail)
+    };
+    LABELS.contains(&letters) || unit || designation || word
 }
 
 /// `KR160/200`, `A50/65`, `TB-340E/420E`: numbers behind slashes share the letters.
@@ -169,7 +223,12 @@ fn expand_shorthand(text: &str, from: usize, tokens: &mut Vec<CodeToken>) -> usi
         let digits_end = run_end(bytes, start, u8::is_ascii_digit);
         let end = run_end(bytes, digits_end, u8::is_ascii_lowercase);
         let tail = &text[digits_end..end];
-        let measured = names_something_else("", tail, Spelled::Shorthand) || behind_is_unit(text, end);
+        let spelled = if letters.len() > 1 {
+            Spelled::Glued
+        } else {
+            Spelled::Shorthand
+        };
+        let measured = names_something_else(&letters.to_ascii_lowercase(), tail, spelled) || behind_is_unit(text, end);
         let same_size = (2..=4).contains(&(digits_end - start)) && (digits_end - start).abs_diff(digits) <= 1;
         if !same_size || tail.len() > MOST_TAIL || measured || !stands_alone(text, start, end) {
             break;
@@ -209,6 +268,24 @@ mod tests {
         assert_eq!(codes("KR 200, TB 340"), ["KR200", "TB340"]);
         assert_eq!(codes("KRB 80/KRB 100"), ["KRB80", "KRB100"]);
         assert_eq!(read_code_tokens("kr 200")[0].spelled, Spelled::Spaced);
+    }
+
+    #[test]
+    fn some_makers_number_their_engines() {
+        let numbers = |text: &str| -> Vec<String> {
+            let found = read_number_codes(&fold(text)).into_iter();
+            found.map(|token| token.canonical.to_string()).collect()
+        };
+        assert_eq!(numbers("Corvale 130202, 62330/78136"), ["130202", "62330", "78136"]);
+        assert_eq!(numbers("130202-0121"), ["130202"]);
+        assert!(numbers("12345,50 28400-KR2-003 kr13020 1302021 12500 mm 2026").is_empty());
+    }
+
+    #[test]
+    fn letters_behind_the_digits_are_a_build_and_no_unit() {
+        assert_eq!(codes("KR388X, KRB18V/20V"), ["KR388X", "KRB18V", "KRB20V"]);
+        assert_eq!(codes("KR160UT2 KR53T1"), ["KR160UT2", "KR53T1"]);
+        assert!(codes("M6x12 3x8mm").is_empty());
     }
 
     #[test]

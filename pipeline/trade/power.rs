@@ -81,14 +81,16 @@ fn plausible(mut amount: Amount<PowerUnit>, generator: impl Fn() -> bool) -> Opt
 fn unit_at(text: &str, glue: Glue) -> Option<(PowerUnit, usize)> {
     let end = text.find(|c: char| !c.is_alphabetic()).unwrap_or(text.len());
     let word = &text[..end];
-    let dotted = ["h.p.", "k.m.", "c.v.", "л.с."]
+    let dotted = ["h.p.", "k.m.", "c.v.", "л.с.", "л. с.", "л/с"]
         .into_iter()
         .find(|unit| text.starts_with(unit));
     if let Some(dotted) = dotted {
         return PowerUnit::from_word(dotted).map(|unit| (unit, dotted.len()));
     }
     let goes_on = text[end..].starts_with(|c: char| c.is_ascii_digit());
-    let cjk = ["马力", "千瓦"].into_iter().find(|unit| text.starts_with(unit));
+    let cjk = ["匹马力", "马力", "匹", "千瓦"]
+        .into_iter()
+        .find(|unit| text.starts_with(unit));
     if let Some(cjk) = cjk {
         return PowerUnit::from_word(cjk).map(|unit| (unit, cjk.len()));
     }
@@ -119,6 +121,12 @@ const GENERATOR_WORDS: &[&str] = &[
     "aggregaat",
     "agregat",
     "elektrocentrala",
+    "elverk",
+    "gerador",
+    "генератор",
+    "электростанци",
+    "aramfejleszto",
+    "jenerator",
     "pradotworcz",
     "发电机",
 ];
@@ -130,7 +138,7 @@ fn names_generator(text: &str) -> bool {
 /// `cv 5,5`, `hp: 6.5/7`: the unit stands in front.
 fn behind_unit(text: &str) -> Vec<PowerReading> {
     static UNITS: LazyLock<Vec<(&str, Finder<'static>)>> =
-        LazyLock::new(|| finders(["hp", "ps", "cv", "kw", "pk", "km", "ch"]));
+        LazyLock::new(|| finders(["hp", "ps", "cv", "kw", "pk", "km", "ch", "hk"]));
     for (word, finder) in UNITS.iter() {
         let Some(place) = finder.find(text.as_bytes()) else {
             continue;

@@ -253,8 +253,11 @@ impl Scan<'_, '_> {
 
     /// Whether nothing that could be its own label follows the number.
     fn closes(&self, at: usize) -> bool {
+        let goes_on = self.pieces.get(at + 2).is_some_and(|piece| piece.measure().is_some());
         match self.pieces.get(at + 1) {
             None => true,
+            // "190/206 cc" is a list of something else
+            Some(piece) if piece.is_sign('/') && goes_on => false,
             Some(piece) if [',', ';', ')', '/', '|', '.'].iter().any(|sign| piece.is_sign(*sign)) => true,
             Some(_) => wording_at(self.pieces, at + 1).is_some(),
         }

@@ -26,8 +26,8 @@ impl LengthUnit {
     pub fn from_word(word: &str) -> Option<Self> {
         Some(match word {
             "mm" | "millimeter" | "millimeters" | "millimetre" | "millimetres" | "milimetros" | "milimetry"
-            | "毫米" | "мм" => Self::Millimetre,
-            "cm" | "centimeter" | "centimetre" | "zentimeter" | "厘米" => Self::Centimetre,
+            | "毫米" | "мм" | "milimetre" | "milimetru" => Self::Millimetre,
+            "cm" | "centimeter" | "centimetre" | "zentimeter" | "厘米" | "см" => Self::Centimetre,
             "m" | "meter" | "metre" | "metres" | "meters" | "metros" => Self::Metre,
             "in" | "inch" | "inches" | "\"" | "zoll" | "pouce" | "pouces" | "pulgada" | "pulgadas" | "pulg"
             | "pollice" | "pollici" | "duim" | "cal" | "cali" | "英寸" => Self::Inch,
@@ -63,7 +63,8 @@ impl VolumeUnit {
     /// Reads a folded word, `cu.in` and `cu in` included.
     pub fn from_word(word: &str) -> Option<Self> {
         Some(match word {
-            "cc" | "ccm" | "cm3" | "cm^3" | "ccs" | "cmc" | "c.c" | "c.c." | "毫升" | "см3" => {
+            "cc" | "ccm" | "cm3" | "cm^3" | "ccs" | "cmc" | "cmc3" | "kubik" | "kubikk" | "kubikcm" | "cilindradas"
+            | "куб.см" | "куб. см" | "куб см" | "куб" | "см^3" | "см куб" | "c.c" | "c.c." | "毫升" | "см3" => {
                 Self::CubicCentimetre
             }
             "ml" => Self::Millilitre,
@@ -105,7 +106,8 @@ impl PowerUnit {
         Some(match word {
             "hp" | "bhp" | "h.p" | "h.p." | "ghp" | "horsepower" | "horse power" => Self::Horsepower,
             "ps" | "cv" | "ch" | "pk" | "km" | "k.m." | "c.v." | "chevaux" | "caballos" | "cavalli" | "koni"
-            | "马力" | "л.с." | "лс" => Self::MetricHorsepower,
+            | "马力" | "匹马力" | "匹" | "л.с." | "л.с" | "л. с." | "лс" | "л/с" | "hk" | "cp" | "hv"
+            | "hestekrefter" | "hastkrafter" | "hestekraefter" => Self::MetricHorsepower,
             "kw" | "kilowatt" | "kilowatts" | "千瓦" | "квт" => Self::Kilowatt,
             "w" | "watt" | "watts" | "瓦" => Self::Watt,
             "kva" => Self::KilovoltAmpere,

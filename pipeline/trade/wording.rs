@@ -156,11 +156,22 @@ fn unit_behind(behind: &str, lexed: &Lexed) -> Option<(LengthUnit, usize)> {
     let goes_on = rest[length..].starts_with(|c: char| c.is_ascii_digit() || c == '^');
     // "in" and "m" apart from a number are words: "3 in 1", "3 m rope"; "cal" is the Polish inch.
     let doubtful = match word {
-        "in" => skipped > 0 && (rest[length..].starts_with(" 1") || lexed.written == Written::Whole),
+        "in" => {
+            skipped > 0
+                && (rest[length..].starts_with(" 1") || lexed.written == Written::Whole && !is_spaced(&rest[length..]))
+        }
         "m" => true,
         _ => false,
     };
     (!goes_on && !doubtful && skipped <= 2).then_some((unit, skipped + length))
+}
+
+/// Whether a wording of spacings follows, so that "5 in" before it is a length: "5 in apart".
+fn is_spaced(behind: &str) -> bool {
+    let behind = behind.trim_start();
+    ["apart", "between", "center", "centre", "bolt circle", "pcd", "ctr"]
+        .iter()
+        .any(|wording| behind.starts_with(wording))
 }
 
 /// Whether the text behind a number goes on with a unit of any kind.

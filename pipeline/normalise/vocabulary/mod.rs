@@ -20,6 +20,7 @@ use self::lexicon::{Found, Lexicon};
 use self::meaning::Meaning;
 use super::claim::Attribute;
 use super::kind::KindId;
+use super::whole::LEAST_SHARE_OF_STRONGEST;
 use crate::trade::folding::fold;
 
 /// Longest cell, in bytes, that is compared with the fillers.
@@ -197,10 +198,32 @@ impl Vocabulary {
 
     /// Whether the first term names a part, out of scope by itself, that belongs inside what the second term names.
     pub(in crate::normalise) fn is_part_of(&self, part: &Found, whole: &Found) -> bool {
-        let (Some((part, _)), Some((whole, _))) = (self.strongest_kind(part), self.strongest_kind(whole)) else {
+        let (Some((part, _)), Some((_, strongest))) = (self.strongest_kind(part), self.strongest_kind(whole)) else {
             return false;
         };
-        whole.is_in_scope() && !part.is_in_scope() && self.kinds[usize::from(whole.0)].contents.contains(&part)
+        // A bare "starter" may be the motor; a grip beside it belongs to the other one.
+        let whole_of_part = |meaning: &Meaning| match *meaning {
+            Meaning::Kind { kind, weight, .. } => {
+                weight >= strongest * LEAST_SHARE_OF_STRONGEST
+                    && kind.is_in_scope()
+                    && self.kinds[usize::from(kind.0)].contents.contains(&part)
+            }
+            _ => false,
+        };
+        !part.is_in_scope() && self.lexicon.meanings(whole).iter().any(whole_of_part)
+    }
+
+    /// Whether two terms may name the two kinds that make a third: a shroud and a starter.
+    pub(in crate::normalise) fn make_a_whole(&self, one: &Found, other: &Found) -> bool {
+        let names = |found: &Found, kind: KindId| {
+            let named = |meaning: &Meaning| matches!(meaning, Meaning::Kind { kind: of, .. } if *of == kind);
+            self.lexicon.meanings(found).iter().any(named)
+        };
+        let made = |making: &Making| {
+            let [first, second] = making.of;
+            names(one, first) && names(other, second) || names(one, second) && names(other, first)
+        };
+        self.makings.iter().any(made)
     }
 
     /// Whether a cell stands for "nothing": empty, only marks, or one of the listed fillers.
