@@ -249,9 +249,9 @@ fn hole_counts(offers: &[Offer], members: &[u32]) -> Vec<u8> {
     counts
 }
 
-/// Holes that a part may have whose lines do not count them: a starter three or four, a shroud up to six.
+/// Holes that a part may have whose lines do not count them: a starter two to four, a shroud up to six.
 /// Common practice, no source.
-const OF_STARTERS: &[u8] = &[3, 4];
+const OF_STARTERS: &[u8] = &[2, 3, 4];
 const OF_SHROUDS: &[u8] = &[3, 4, 5, 6];
 
 /// The circles that a spacing may mean whose line counts no holes: the reader kept it for three and for four, but the
@@ -339,5 +339,30 @@ pub fn words_of(offers: &[Offer], reading: &Reading) -> CompactString {
     match offer.claims.get(reading.claim as usize) {
         Some(claim) => claim.text.clone(),
         None => CompactString::default(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn kept(spacing: &[f64]) -> Vec<Interval> {
+        spacing.iter().map(|mm| Interval::around(*mm, 0.5)).collect()
+    }
+
+    #[test]
+    fn a_spacing_without_a_count_takes_the_count_of_the_product_s_other_lines() {
+        // chord 59: circle from three holes 68.13 mm, from four 83.44 mm, from six 118 mm (s = D sin(pi / n))
+        let (three, four) = (circle_from_chord(3, 59.0), circle_from_chord(4, 59.0));
+        let shroud = KindId::SHROUD.0 as usize;
+        let of_six = open_circles(&kept(&[59.0, three, four]), shroud, &[6]);
+        assert!(of_six.is_some_and(|circles| circles.len() == 2 && (circles[1] - 118.0).abs() < 0.01));
+        let open = open_circles(&kept(&[three, four]), shroud, &[]);
+        assert!(open.is_some_and(|circles| circles.iter().any(|mm| (mm - 118.0).abs() < 0.01)));
+        assert_eq!(
+            open_circles(&kept(&[102.0, 117.8]), shroud, &[]),
+            None,
+            "the line counts its holes"
+        );
     }
 }

@@ -104,6 +104,43 @@ fn a_column_of_engines_gives_codes_with_their_brands() {
     assert_eq!(decoded.attribute, Attribute::Displacement);
 }
 
+#[test]
+fn a_colon_behind_a_brand_and_codes_of_digits_alone_are_read() {
+    let offer = offer(&[(
+        "Fits",
+        Field::Fits,
+        "Kestrel: KR388X, KR160UT2; Borealis 130202, 62330 / Tembra CV130",
+    )]);
+    let codes: Vec<String> = offer
+        .claims
+        .iter()
+        .filter_map(|claim| match &claim.value {
+            Value::Code(code) => Some(code.to_string()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(
+        codes,
+        [
+            "kestrel:KR388X",
+            "kestrel:KR160UT2",
+            "tembra:CV130",
+            "borealis:130202",
+            "borealis:62330"
+        ]
+    );
+}
+
+#[test]
+fn remarks_state_facts_too() {
+    let offer = offer(&[
+        ("Title", Field::Title, "Recoil starter"),
+        ("Notes", Field::Remark, "3 holes, 196 cc"),
+    ]);
+    assert_eq!(values(&offer, Attribute::BoltHoles, Field::Remark), [Value::Count(3)]);
+    assert_eq!(values(&offer, Attribute::Displacement, Field::Remark).len(), 1);
+}
+
 // --- claims from titles ---
 
 #[test]

@@ -17,7 +17,7 @@ use super::vocabulary::Vocabulary;
 use super::vocabulary::meaning::{Grammar, Meaning};
 use crate::intake::field::Field;
 use crate::trade::engine_code::{
-    CodeToken, EngineCode, Layout, Spelled, StrokeCycle, read_code_tokens, read_codes, read_number_codes,
+    CodeToken, EngineCode, Layout, Letters, Spelled, StrokeCycle, read_code_tokens, read_codes, read_number_codes,
 };
 use crate::trade::interval::Interval;
 use crate::trade::swept_volume::usual_volumes;
@@ -137,6 +137,9 @@ pub fn read_model_codes(
                 .filter(|(of, _)| of.as_str() == letters)
                 .map(|(_, brand)| brand.clone()),
         };
+        if code.letters == Letters::Label && (brand.is_none() || !placed) {
+            continue;
+        }
         state_code(&code, brand.as_deref(), &scan.folded, field, reading);
         if let Some(brand) = brand {
             last_branded = Some((CompactString::from(letters), brand));

@@ -458,6 +458,102 @@ fn plurals_in_a_vowel_or_an_n_are_known() {
 }
 
 #[test]
+fn lists_of_more_countries_are_read() {
+    all_are(
+        "recoil-starter",
+        0.9,
+        &[
+            "Rekylstarter til 168F",
+            "Ручной стартер в сборе для 168F",
+            "Startapparat passar 168F, 3 hål",
+            "Tahový startér pro 168F",
+            "Arrancador manual para 168F",
+            "Berántó szerkezet 168F",
+        ],
+    );
+    all_are(
+        "shroud",
+        0.9,
+        &[
+            "Blæserhus til 168F",
+            "Кожух вентилятора для 168F",
+            "Fläkthölje till 168F",
+            "Carenagem do motor 168F",
+        ],
+    );
+    all_are("rope", 0.9, &["Шнур стартера 168F", "Startsnor til 168F"]);
+    all_are("starter-motor", 0.9, &["Электростартер 188F", "Startmotor til 188F"]);
+}
+
+#[test]
+fn an_abbreviated_small_word_is_the_word() {
+    all_are(
+        "assembly",
+        0.9,
+        &[
+            "Lüfterhaube m. Starteinheit",
+            "Volute c/w recoil starter",
+            "Tapa ventilador c/ arranque retráctil",
+        ],
+    );
+    all_are(
+        "recoil-starter",
+        0.9,
+        &[
+            "Seilzugstarter f. Rasenmäher, M. 3 Schrauben",
+            "Reversierstarter f. Lüftergehäuse 188F",
+        ],
+    );
+    all_are("recoil-starter", 0.9, &["P/N 4411 recoil starter"]);
+}
+
+#[test]
+fn a_lone_letter_between_a_shroud_and_a_starter_joins_them() {
+    all_are(
+        "assembly",
+        0.9,
+        &[
+            "Kryt ventilátoru a tahový startér",
+            "Skříň ventilátoru s ruční startér 168F",
+        ],
+    );
+}
+
+#[test]
+fn a_way_of_starting_joined_to_a_shroud_is_the_starter() {
+    all_are("assembly", 0.9, &["Pullstart & fan shroud, 5 holes"]);
+}
+
+#[test]
+fn pawls_behind_the_starter_say_what_it_is_like() {
+    all_are(
+        "recoil-starter",
+        0.9,
+        &[
+            "Lanceur cliquets métal",
+            "Arranque retráctil trinquetes de plástico",
+            "Avviamento manuale 2 nottolini",
+        ],
+    );
+    all_are(
+        "pawl",
+        0.9,
+        &["Cliquets métal pour lanceur", "Cliquet lanceur", "Recoil starter pawl"],
+    );
+}
+
+#[test]
+fn a_part_beside_a_bare_starter_is_the_part() {
+    all_are("grip", 0.9, &["Handgriff Starter", "Handgreep starter"]);
+    all_are("pawl", 0.9, &["Sperrklinke Starter 212 ccm"]);
+}
+
+#[test]
+fn words_for_valves_name_no_valve() {
+    all_are("shroud", 0.9, &["导风罩 侧置气门"]);
+}
+
+#[test]
 fn a_text_that_names_nothing_is_unclear() {
     all_are("unclear", 0.9, &["168F 5.5HP", "Qwortle", "", "—", "🙂"]);
 }

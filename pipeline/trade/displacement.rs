@@ -196,7 +196,7 @@ const LABELS: [&str; 24] = [
     "objem",
     "obsah",
     "poj",
-    "рабочий объем",
+    "рабочии объем",
     "объем",
     "engine capacity",
     "排量",

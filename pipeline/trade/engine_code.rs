@@ -13,7 +13,7 @@
 use compact_str::{CompactString, format_compact};
 use std::ops::Range;
 
-pub use super::model_code::{CodeToken, Spelled, read_code_tokens, read_number_codes};
+pub use super::model_code::{CodeToken, Letters, Spelled, read_code_tokens, read_number_codes};
 
 /// Arrangement of the cylinders.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]

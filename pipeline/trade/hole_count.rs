@@ -160,11 +160,16 @@ pub fn counts(pieces: &[Piece<'_>]) -> Vec<HoleCount> {
         .collect()
 }
 
-/// A script without spaces runs count and noun together: `三孔`. A number word alone is read as elsewhere.
+/// A script without spaces runs count and noun together, and other words before them: `三孔`, `柴油四孔`.
 fn counted_run(pieces: &[Piece<'_>], at: usize, word: &str) -> Option<HoleCount> {
-    let first = word.chars().next()?;
-    let count = number_word(&word[..first.len_utf8()])?;
-    let of = counted_noun(&word[first.len_utf8()..])?;
+    if word.is_ascii() {
+        return None;
+    }
+    let (count, of) = word.char_indices().find_map(|(start, numeral)| {
+        let end = start + numeral.len_utf8();
+        let count = number_word(&word[start..end]).filter(|_| !numeral.is_ascii())?;
+        counted_noun(&word[end..]).map(|of| (count, of))
+    })?;
     Some(HoleCount {
         span: pieces[at].span.clone(),
         count,
@@ -180,12 +185,18 @@ fn count_before_noun(pieces: &[Piece<'_>], at: usize) -> Option<HoleCount> {
         Some(measure) if !glued_behind_letters(pieces, at) => measure.count(FEWEST, MOST)?,
         Some(_) => return None,
         None => match piece.word() {
-            Some(word) if !word.is_ascii() => return counted_run(pieces, at, word),
-            word => number_word(word?)?,
+            Some(word) => match number_word(word) {
+                Some(count) => count,
+                None => return counted_run(pieces, at, word),
+            },
+            None => return None,
         },
     };
     // "6.5/7 bolt", "168-2 holes": the tail of something else.
-    if at > 0 && piece.glued && (pieces[at - 1].is_sign('-') || pieces[at - 1].is_sign('/')) {
+    let run_on = pieces
+        .get(at + 1)
+        .is_some_and(|next| next.glued && next.word().is_some_and(|word| !word.is_ascii()));
+    if at > 0 && piece.glued && !run_on && (pieces[at - 1].is_sign('-') || pieces[at - 1].is_sign('/')) {
         return None;
     }
     let mut next = at + 1;
@@ -307,6 +318,14 @@ mod tests {
             "drei Bohrungen",
             "3孔",
             "3穴",
+            "三孔",
+            "柴油三孔",
+            "水泵/3孔",
+            "3 hål",
+            "3 huller",
+            "3 furos",
+            "3 otvory",
+            "3 отверстия",
             "3 mounting holes",
             "3 bolt holes",
             "3x bolts",

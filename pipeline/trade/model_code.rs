@@ -30,6 +30,17 @@ pub struct CodeToken {
     pub canonical: CompactString,
     /// How it was spelled.
     pub spelled: Spelled,
+    /// What its letters are elsewhere.
+    pub letters: Letters,
+}
+
+/// What the letters of a model code are elsewhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Letters {
+    /// Nothing known.
+    Free,
+    /// A unit or a label too, as in `CV130` or `D170`: a code only beside its brand.
+    Label,
 }
 
 /// Letters in front of the digits, and behind them, at most.
@@ -70,6 +81,7 @@ pub fn read_number_codes(folded: &str) -> Vec<CodeToken> {
                 span: at..length,
                 canonical: folded[at..end].to_compact_string(),
                 spelled: Spelled::Glued,
+                letters: Letters::Free,
             });
         }
         at = length.max(end);
@@ -127,6 +139,12 @@ fn token_at(text: &str, digits: usize, digits_end: usize) -> Option<CodeToken> {
     let build = run_end(bytes, letters_behind, u8::is_ascii_digit);
     let has_build = !tail.is_empty() && tail != "x" && spelled != Spelled::Spaced && build == letters_behind + 1;
     let tail_end = if has_build { build } else { letters_behind };
+    // "hp13" is a power, "corvale cv130" an engine
+    let is_label = LABELS.contains(&letters);
+    let label_may_be_code = spelled != Spelled::Spaced && (count >= 3 || !tail.is_empty());
+    if is_label && !label_may_be_code {
+        return None;
+    }
     let shaped = (1..=MOST_LETTERS).contains(&letters.len()) && (2..=4).contains(&count) && tail.len() <= MOST_TAIL;
     if !shaped || !stands_alone(text, start, tail_end) || names_something_else(letters, tail, spelled) {
         return None;
@@ -139,6 +157,7 @@ fn token_at(text: &str, digits: usize, digits_end: usize) -> Option<CodeToken> {
         span: start..tail_end,
         canonical: canonical.to_compact_string(),
         spelled,
+        letters: if is_label { Letters::Label } else { Letters::Free },
     })
 }
 
@@ -207,7 +226,7 @@ fn names_something_else(letters: &str, tail: &str, spelled: Spelled) -> bool {
     } else {
         UNITS.contains(&tail)
     };
-    LABELS.contains(&letters) || unit || designation || word
+    unit || designation || word
 }
 
 /// `KR160/200`, `A50/65`, `TB-340E/420E`: numbers behind slashes share the letters.
@@ -228,7 +247,9 @@ fn expand_shorthand(text: &str, from: usize, tokens: &mut Vec<CodeToken>) -> usi
         } else {
             Spelled::Shorthand
         };
-        let measured = names_something_else(&letters.to_ascii_lowercase(), tail, spelled) || behind_is_unit(text, end);
+        // a lone letter says too little to tell a build from a unit
+        let family = if spelled == Spelled::Glued { letters } else { "" };
+        let measured = names_something_else(&family.to_ascii_lowercase(), tail, spelled) || behind_is_unit(text, end);
         let same_size = (2..=4).contains(&(digits_end - start)) && (digits_end - start).abs_diff(digits) <= 1;
         if !same_size || tail.len() > MOST_TAIL || measured || !stands_alone(text, start, end) {
             break;
@@ -238,6 +259,7 @@ fn expand_shorthand(text: &str, from: usize, tokens: &mut Vec<CodeToken>) -> usi
             span: start..end,
             canonical: canonical.to_compact_string(),
             spelled: Spelled::Shorthand,
+            letters: first.letters,
         });
         at = end;
     }
@@ -257,8 +279,20 @@ mod tests {
     fn codes(text: &str) -> Vec<String> {
         read_code_tokens(&fold(text))
             .into_iter()
+            .filter(|token| token.letters == Letters::Free)
             .map(|token| token.canonical.to_string())
             .collect()
+    }
+
+    #[test]
+    fn a_unit_s_letters_may_name_an_engine() {
+        let tokens = read_code_tokens("corvale cv130, d170");
+        let found: Vec<_> = tokens
+            .iter()
+            .map(|token| (token.canonical.as_str(), token.letters))
+            .collect();
+        assert_eq!(found, [("CV130", Letters::Label), ("D170", Letters::Label)]);
+        assert!(read_code_tokens("cv13 hp13 m10 d12").is_empty());
     }
 
     #[test]

@@ -90,6 +90,36 @@ fn stated_hole(text: &CountedText<'_>) -> Option<Interval> {
     })?
 }
 
+/// Words for depth and height, folded, with a figure behind them.
+const DEPTH_WORDS: [&str; 26] = [
+    "depth",
+    "height",
+    "tiefe",
+    "hohe",
+    "bauhohe",
+    "profondeur",
+    "hauteur",
+    "prof",
+    "haut",
+    "profundidad",
+    "altura",
+    "fondo",
+    "profondita",
+    "altezza",
+    "diepte",
+    "hoogte",
+    "glebokosc",
+    "wysokosc",
+    "wys",
+    "hloubka",
+    "vyska",
+    "djup",
+    "hojd",
+    "dybde",
+    "profundidade",
+    "высота",
+];
+
 pub(super) struct Scan<'p, 't> {
     pub(super) pieces: &'p [Piece<'t>],
     /// Numbers that a reading has taken.
@@ -155,7 +185,7 @@ impl Scan<'_, '_> {
             place = place.checked_sub(1)?;
             let piece = &self.pieces[place];
             if piece.measure().is_some() {
-                return self.is_free_spacing(place).then_some(place);
+                return (self.is_free_spacing(place) && !self.is_depth(place)).then_some(place);
             }
             let passes = match piece.word() {
                 Some(word) => is_filler(word) || is_adjective(word) || matches!(word, "hole" | "holes" | "distance"),
@@ -223,6 +253,12 @@ impl Scan<'_, '_> {
             at += 1;
         }
         (None, marked)
+    }
+
+    /// "depth 54 mm, hole distance 71": the figure before belongs to the depth.
+    fn is_depth(&self, place: usize) -> bool {
+        let before = self.pieces[..place].iter().rev().take(2);
+        before.filter_map(Piece::word).any(|word| DEPTH_WORDS.contains(&word))
     }
 
     fn is_hole_noun(&self, at: usize) -> bool {

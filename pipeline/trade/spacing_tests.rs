@@ -22,6 +22,12 @@ fn meant(text: &str) -> Vec<(Distance, f64)> {
 }
 
 #[test]
+fn a_length_in_whole_inches_before_apart_is_the_spacing() {
+    assert!(meant("mounting holes 5 in apart").contains(&(Distance::BoltCircle, 127.0)));
+    assert!(meant("holes 3 3/4 in apart 190/206 cc").contains(&(Distance::BoltCircle, 95.3)));
+}
+
+#[test]
 fn bolt_circles_in_every_wording() {
     for text in [
         "PCD 118 mm",
@@ -42,6 +48,14 @@ fn bolt_circles_in_every_wording() {
         "círculo de agujeros 118 mm",
         "cerchio fori 118 mm",
         "okrąg podziałowy 118 mm",
+        "LK 118 mm",
+        "roztečná kružnice 118 mm",
+        "hulcirkel 118 mm",
+        "círculo de furos 118 mm",
+        "диаметр окружности отверстий 118 mm",
+        "Ø perçage 118 mm",
+        "分布圆118mm",
+        "profundidad 54 mm PCD 118 mm",
         "recoil 168F 3 holes PCD 118 mm, 6.5mm holes",
         "outer 165 mm, PCD 118 mm",
         "flange 165 mm PCD 118 mm",

@@ -112,6 +112,7 @@ fn is_letter(character: char) -> bool {
 fn word<'t>(text: &'t str, at: usize, before: Option<&Piece<'_>>) -> (Kind<'t>, usize) {
     let rest = &text[at..];
     let length = rest.find(|c| !is_letter(c)).unwrap_or(rest.len());
+    let length = end_of_script(&rest[..length]);
     let after_number = before.is_some_and(|piece| piece.measure().is_some());
     // "3xm6", "3xø6.5": the x is the multiplication, not a letter of a word.
     let length = if after_number && matches!(&rest[..length], "xm" | "xd") {
@@ -120,6 +121,18 @@ fn word<'t>(text: &'t str, at: usize, before: Option<&Piece<'_>>) -> (Kind<'t>, 
         length
     };
     (Kind::Word(&rest[..length]), at + length)
+}
+
+/// Where letters of another script begin: "拉盘M5" is a word and a thread.
+fn end_of_script(letters: &str) -> usize {
+    let ideographs = letters.starts_with(is_ideograph);
+    letters
+        .find(|character| is_ideograph(character) != ideographs)
+        .unwrap_or(letters.len())
+}
+
+fn is_ideograph(character: char) -> bool {
+    matches!(character, '\u{3040}'..='\u{9fff}' | '\u{f900}'..='\u{faff}')
 }
 
 fn measure<'t>(text: &'t str, lexed: &Lexed) -> (Kind<'t>, usize) {
