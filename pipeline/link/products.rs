@@ -5,11 +5,12 @@ use super::cluster::{self, Edge, Parting, Word};
 use super::compare::{Comparison, FIELDS, Field, Scratch, Sides, compare_in};
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
-use super::rivals::Rivals;
+use super::rivals::{Numbering, Rivals};
 use super::sample;
 use super::telling::Telling;
 use super::thirds;
 use super::weights::{self, Learned, PathWeights};
+use crate::normalise::kind::KindId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -345,6 +346,7 @@ struct Places {
     lists: Vec<u32>,
     items: Vec<u32>,
     neighbours: Vec<(u32, u32)>,
+    numbering: Numbering,
 }
 
 impl Places {
@@ -356,6 +358,11 @@ impl Places {
                 repeats::neighbours(records)
             } else {
                 Vec::new()
+            },
+            numbering: if records.list.iter().any(|r| r.kind == KindId::GENERIC.0) {
+                Numbering::Unknown
+            } else {
+                Numbering::OnePartOneNumber
             },
         }
     }
@@ -370,7 +377,7 @@ fn rivals_of(places: &Places, pairs: &[(u32, u32)], once: &[f32]) -> Rivals {
             (x, y) => (once[y as usize], once[x as usize]),
         })
         .collect();
-    Rivals::of(pairs, &places.lists, &places.items, strength)
+    Rivals::of(pairs, &places.lists, &places.items, strength).numbered(places.numbering)
 }
 
 fn number_products(cluster_of: &[u32]) -> (Vec<u32>, Vec<Vec<u32>>) {

@@ -28,6 +28,18 @@ pub struct Rivals {
     contests: Vec<u32>,
     /// per pair, how far the second record's list holds one part once only, and the first record's; 0 to 1
     strength: Vec<(f32, f32)>,
+    /// whether each list gives a thing of its own a number of its own, see [`Numbering`]
+    numbering: Numbering,
+}
+
+/// Whether the lists number what they sell.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Numbering {
+    /// nothing is known of it
+    Unknown,
+    /// lists of parts: a supplier gives one part one number, so that two of its lines that only words bring together are
+    /// hardly ever one part (common practice, no source)
+    OnePartOneNumber,
 }
 
 /// Where a pair stands among its rivals. Places are numbered through, those of one contest side by side.
@@ -74,7 +86,18 @@ impl Rivals {
             seats,
             contests,
             strength,
+            numbering: Numbering::Unknown,
         }
+    }
+
+    /// The same among lists that number what they sell in this way.
+    pub fn numbered(self, numbering: Numbering) -> Rivals {
+        Rivals { numbering, ..self }
+    }
+
+    /// How the lists number what they sell.
+    pub fn numbering(&self) -> Numbering {
+        self.numbering
     }
 
     /// How far the lists of a pair hold one part once only: the weaker of the two.

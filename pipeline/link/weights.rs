@@ -10,7 +10,7 @@
 //! more rounds first help, then drift.
 
 use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, Lies, PATHS, Path};
-use super::rivals::Rivals;
+use super::rivals::{Numbering, Rivals};
 use rayon::prelude::*;
 
 const PRIOR_COUNT: f64 = 2.0;
@@ -35,6 +35,10 @@ const NEWTON_STEPS: usize = 10;
 const PULL: f64 = 4.0;
 /// The most that a prior may be, as ln odds.
 const PRIOR_CAP: f64 = 7.0;
+/// The most that the prior may be for two lines of one list of parts that only words bring together, as ln odds: about
+/// one pair in fifty (value from memory, see [`Numbering`]). The fields that tell repeats from siblings are learned
+/// between lists and are too kind to lines that one supplier words alike.
+const REPEATED_PART: f64 = -4.0;
 /// Pairs that must be seen before what they teach outweighs caution.
 const FEW: f64 = 5.0;
 
@@ -455,7 +459,11 @@ fn settle_prior(
                 let odds = (expected[path][lies as usize] + 0.5) / (free[path][lies as usize] + FEW);
                 odds.ln().clamp(-PRIOR_CAP, PRIOR_CAP)
             };
-            (weights.0[path].prior, weights.0[path].prior_inside) = (odds(Lies::Between), odds(Lies::Inside));
+            let inside = match (PATHS[path], rivals.numbering()) {
+                (Path::Words, Numbering::OnePartOneNumber) => odds(Lies::Inside).min(REPEATED_PART),
+                _ => odds(Lies::Inside),
+            };
+            (weights.0[path].prior, weights.0[path].prior_inside) = (odds(Lies::Between), inside);
         }
         if settled {
             break;
