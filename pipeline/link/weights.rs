@@ -347,12 +347,14 @@ fn signed(field: Field, level: usize, weight: f64) -> f64 {
         (Field::Barcode | Field::Brand | Field::Claims, 2) | (Field::Number, 6 | 7 | 9) => weight.min(0.0),
         // what an equal identifier is worth at the least, however little there is to learn from: two parts
         // share a sound barcode or a lettered number less than one time in a hundred or fifty, bare
-        // digits about one time in twelve (value from memory)
+        // digits about one time in twelve, and one's own number stands in the other's title one time in thirty
+        // (values from memory)
         (Field::Barcode, 1) => weight.max(4.6),
         (Field::Number, 1) => weight.max(3.9),
         (Field::Number, 2) => weight.max(2.5),
+        (Field::Number, 3 | 4) => weight.max(3.5),
         (Field::Figures, 3) | (Field::Codes, 4) => weight.min(0.0),
-        (Field::Brand | Field::Claims | Field::Figures | Field::Codes, 1) | (Field::Number, 3..=5) => weight.max(0.0),
+        (Field::Brand | Field::Claims | Field::Figures | Field::Codes, 1) | (Field::Number, 5) => weight.max(0.0),
         _ => weight,
     }
 }
