@@ -177,7 +177,7 @@ fn on_a_disk_full_at_a_hundred_sizes_the_old_or_the_new_run_stands_and_the_next_
         two.lay_out(target);
         let (code, room) = match &disk {
             Some(disk) => {
-                let room = dice.roll(all + all / 2);
+                let room = dice.roll(6 * all);
                 disk.resize(disk.used() + room);
                 let code = two.shop.night(DATE, &[]).code;
                 disk.resize(64 * 1024);
