@@ -489,6 +489,24 @@ mod tests {
     }
 
     #[test]
+    fn two_lines_of_one_list_are_held_apart_in_lists_of_parts_and_may_be_one_thing_elsewhere() {
+        let titles: Vec<String> = (0..60).map(|i| format!("thing w{i} v{}", i * 7 % 60)).collect();
+        let prior_inside = |kind: u8| {
+            let lines = titles.iter().flat_map(|title| [(0, title), (0, title), (1, title)]);
+            let texts: Vec<RecordText<'_>> = lines
+                .map(|(list, title)| RecordText {
+                    kind,
+                    ..line(list, title, "", "")
+                })
+                .collect();
+            let weights = link_records(&Records::of(&texts), &LinkSettings::default()).weights;
+            weights.unwrap().0[1].prior_inside
+        };
+        assert!(prior_inside(KindId::RECOIL_STARTER.0) <= -4.0);
+        assert!(prior_inside(KindId::GENERIC.0) > -4.0);
+    }
+
+    #[test]
     fn two_numbers_of_one_maker_are_two_products_however_alike_the_titles() {
         let texts = [
             line(0, "recoil starter brunlo red", "TV4471A", "brunlo"),

@@ -604,3 +604,16 @@ fn features(c: &Comparison, weights: &Weights) -> [f64; FIELDS] {
 fn dot(x: &[f64; FIELDS], y: &[f64; FIELDS]) -> f64 {
     x.iter().zip(y).map(|(p, q)| p * q).sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_equal_identifier_is_worth_something_however_little_was_learned_of_it() {
+        for (level, least) in [(1, 3.9), (2, 2.5), (3, 3.5), (4, 3.5), (5, 0.0)] {
+            assert_eq!(signed(Field::Number, level, -1.0), least, "level {level}");
+            assert_eq!(signed(Field::Number, level, 6.0), 6.0, "level {level}");
+        }
+    }
+}
