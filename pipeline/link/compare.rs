@@ -629,20 +629,8 @@ mod tests {
     fn figures_on_both_sides_oppose_each_other_and_a_number_that_is_a_common_word_brings_no_pair_together() {
         use crate::link::records::RecordText;
         let text = |list: u32, title: &'static str, number: &'static str| RecordText {
-            list,
-            kind: 0,
-            kind_sure: KindSure::QuiteCertain,
-            title,
-            extra: "",
-            brand: "",
             numbers: vec![(NumberPlace::Title, number)],
-            gtin: 0,
-            pack: 1,
-            price: f64::NAN,
-            relative_price: f64::NAN,
-            weight_g: f64::NAN,
-            currency: 0,
-            hard: HardClaims::default(),
+            ..RecordText::titled(list, title)
         };
         let texts = [
             text(0, "lamp brunlo 8in 19900412", "19900412"),

@@ -453,28 +453,14 @@ fn kept_links(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::link::records::{HardClaims, KindSure, RecordText};
+    use crate::link::records::RecordText;
 
     fn line<'a>(list: u32, title: &'a str, number: &'a str, brand: &'a str) -> RecordText<'a> {
+        let numbers = Some((NumberPlace::Own, number)).filter(|n| !n.1.is_empty());
         RecordText {
-            list,
-            kind: 0,
-            kind_sure: KindSure::QuiteCertain,
-            title,
-            extra: "",
             brand,
-            numbers: if number.is_empty() {
-                Vec::new()
-            } else {
-                vec![(NumberPlace::Own, number)]
-            },
-            gtin: 0,
-            pack: 1,
-            price: f64::NAN,
-            relative_price: f64::NAN,
-            weight_g: f64::NAN,
-            currency: 0,
-            hard: HardClaims::default(),
+            numbers: numbers.into_iter().collect(),
+            ..RecordText::titled(list, title)
         }
     }
 

@@ -461,6 +461,29 @@ pub fn shape_of(word: &str) -> WordShape {
 }
 
 #[cfg(test)]
+impl<'a> RecordText<'a> {
+    /// A line of a list that says nothing but its title.
+    pub(super) fn titled(list: u32, title: &'a str) -> RecordText<'a> {
+        RecordText {
+            list,
+            kind: 0,
+            kind_sure: KindSure::QuiteCertain,
+            title,
+            extra: "",
+            brand: "",
+            numbers: Vec::new(),
+            gtin: 0,
+            pack: 1,
+            price: f64::NAN,
+            relative_price: f64::NAN,
+            weight_g: f64::NAN,
+            currency: 0,
+            hard: HardClaims::default(),
+        }
+    }
+}
+
+#[cfg(test)]
 mod tests {
     use super::*;
 

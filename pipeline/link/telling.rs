@@ -137,26 +137,7 @@ fn classes_of(records: &Records) -> Vec<u8> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::link::records::{HardClaims, KindSure, RecordText};
-
-    fn line(list: u32, title: &str) -> RecordText<'_> {
-        RecordText {
-            list,
-            kind: 0,
-            kind_sure: KindSure::QuiteCertain,
-            title,
-            extra: "",
-            brand: "",
-            numbers: Vec::new(),
-            gtin: 0,
-            pack: 1,
-            price: f64::NAN,
-            relative_price: f64::NAN,
-            weight_g: f64::NAN,
-            currency: 0,
-            hard: HardClaims::default(),
-        }
-    }
+    use crate::link::records::RecordText;
 
     /// One list writes a colour, the other writes it too and adds a word of its own to every other line.
     fn titles() -> Vec<(u32, String)> {
@@ -173,7 +154,10 @@ mod tests {
 
     fn learned() -> (Records, Telling) {
         let titles = titles();
-        let texts: Vec<RecordText<'_>> = titles.iter().map(|(list, title)| line(*list, title)).collect();
+        let texts: Vec<RecordText<'_>> = titles
+            .iter()
+            .map(|(list, title)| RecordText::titled(*list, title))
+            .collect();
         let records = Records::of(&texts);
         let (mut sides, mut probability) = (Vec::new(), Vec::new());
         for (a, x) in titles.iter().enumerate().filter(|t| t.1.0 == 0) {
@@ -209,7 +193,10 @@ mod tests {
 
     #[test]
     fn a_pair_does_not_judge_its_words_by_its_own_label() {
-        let texts = [line(0, "brunlo lamp red"), line(1, "brunlo lamp blue")];
+        let texts = [
+            RecordText::titled(0, "brunlo lamp red"),
+            RecordText::titled(1, "brunlo lamp blue"),
+        ];
         let records = Records::of(&texts);
         let sides = Sides::of(&records, &records.list[0], &records.list[1]);
         let told = |p: f64| {

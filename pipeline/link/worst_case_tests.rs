@@ -4,27 +4,13 @@
 use super::blocks::{self, NUMBER_CAP};
 use super::cluster::{Edge, cluster};
 use super::products::{LinkSettings, link_records};
-use super::records::{HardClaims, KindSure, NumberPlace, RecordText, Records};
+use super::records::{NumberPlace, RecordText, Records};
 
 fn text<'a>(list: u32, title: &'a str, number: &'a str) -> RecordText<'a> {
+    let numbers = Some((NumberPlace::Own, number)).filter(|n| !n.1.is_empty());
     RecordText {
-        list,
-        kind: 0,
-        kind_sure: KindSure::QuiteCertain,
-        title,
-        extra: "",
-        brand: "",
-        numbers: Some((NumberPlace::Own, number))
-            .filter(|n| !n.1.is_empty())
-            .into_iter()
-            .collect(),
-        gtin: 0,
-        pack: 1,
-        price: f64::NAN,
-        relative_price: f64::NAN,
-        weight_g: f64::NAN,
-        currency: 0,
-        hard: HardClaims::default(),
+        numbers: numbers.into_iter().collect(),
+        ..RecordText::titled(list, title)
     }
 }
 
