@@ -244,7 +244,7 @@ fn answer_json(need: &Need, answer: &Answer, quantity: u32) -> Value {
             json!({
                 "asked": number.asked.as_str(), "spelled": words(&number.spelled), "products": words(&number.products),
                 "groups": words(&number.groups), "nearest": number.nearest,
-                "found_in": number.place.map(find_page::place_word),
+                "found_in": number.place.map(find_page::understood::place_word),
             })
         })
         .collect();
@@ -258,7 +258,7 @@ fn answer_json(need: &Need, answer: &Answer, quantity: u32) -> Value {
         .map(|caution| json!({"cue": caution.cue, "wording": caution.wording}))
         .collect();
     json!({
-        "understood": find_page::understood(need),
+        "understood": find_page::understood::understood(need),
         "not_understood": need.leftover.iter().map(|word| word.as_str()).collect::<Vec<_>>(),
         "codes_not_in_run": answer.unknown_codes.iter().map(|code| code.as_str()).collect::<Vec<_>>(),
         "numbers": numbers, "quantity": quantity, "answers": sections,

@@ -1,4 +1,4 @@
-use super::super::judge::band;
+use super::super::judge::engine::band;
 use super::*;
 use crate::trade::interval::Interval;
 

@@ -6,7 +6,8 @@ use serde::de::DeserializeOwned;
 use super::files::{
     AttributesFile, FamiliesFile, GrammarFile, KindEntry, KindsFile, ModelFile, NumbersFile, ScopeWord, Usage, Words,
 };
-use super::lexicon::{Channel, LexiconBuilder};
+use super::lexicon::Channel;
+use super::lexicon::builder::LexiconBuilder;
 use super::meaning::{Grammar, HeadOrder, Meaning, Role};
 use super::{KindInfo, KindModel, Making, Vocabulary, VocabularyError, VocabularyText};
 use crate::normalise::claim::Attribute;

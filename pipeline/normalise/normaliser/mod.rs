@@ -4,35 +4,31 @@
 //! A row that names no part at all is the only one rejected here: a missing price, a damaged number or an unsure kind
 //! is a remark on an offer.
 
-use std::sync::Arc;
+mod identity;
+mod kind_and_fit;
 
-use compact_str::{CompactString, format_compact};
-
-use super::columns::{ClaimColumn, claim_columns, read_claim_cell};
-use super::engine_claims::About;
+use super::columns::{ClaimColumn, claim_columns};
 use super::kind::{KindId, KindReading};
-use super::kind_model::KindScores;
 use super::line_reading::LineReading;
 use super::markup::clean;
-use super::numbers::{read_number_cell, read_number_list, read_title_numbers};
-use super::offer::{Barcode, Flag, Line, NumberRole, Offer, SetAside};
+use super::offer::{Barcode, Flag, Line, Offer, SetAside};
 use super::price::{PriceLine, PricePlan};
 use super::row_columns::Columns;
 use super::scan::Scan;
-use super::sizes::{embraces_several_sizes, forget_petrol_builds, power_against_displacement};
 use super::terms::TermColumns;
-use super::text_claims::read_text_claims;
 use super::vocabulary::Vocabulary;
-use crate::intake::field::Field;
 use crate::intake::list::ListHead;
 use crate::intake::problem::{Problem, Reject};
 use crate::intake::rows::Row;
 use crate::trade::damage::{Damage, spot_damage};
-use crate::trade::gtin::{GtinReading, read_gtin};
 use crate::trade::money::find_pack_quantity;
+use compact_str::{CompactString, format_compact};
+use kind_and_fit::best_in_scope;
+use std::sync::Arc;
 
 /// A description is read for kinds and claims up to this many bytes.
 const DESCRIPTION_READ: usize = 600;
+
 /// Below this a kind is remarked upon as uncertain.
 const SURE_KIND: f32 = 0.8;
 
@@ -187,100 +183,6 @@ impl<'v> Normaliser<'v> {
         })
     }
 
-    fn barcode(&self, row: &Row<'_>, reading: &mut LineReading) -> Option<Barcode> {
-        let raw = self.first(row, &self.columns.gtins);
-        if raw.is_empty() {
-            return None;
-        }
-        let barcode = Barcode {
-            reading: read_gtin(raw),
-            raw: CompactString::from(raw),
-        };
-        match barcode.reading {
-            GtinReading::BadCheckDigit => reading.flag(Flag::BarcodeUnsound),
-            GtinReading::Damaged if !self.vocabulary.is_placeholder(raw) => {
-                let damaged = matches!(spot_damage(raw), Some(Damage::ScientificNotation | Damage::ErrorValue));
-                reading.flag(if damaged {
-                    Flag::IdentifierDamaged
-                } else {
-                    Flag::BarcodeUnsound
-                });
-            }
-            _ => {}
-        }
-        Some(barcode)
-    }
-
-    fn read_numbers(&self, row: &Row<'_>, sku: &str, reading: &mut LineReading) {
-        for index in &self.columns.makers {
-            read_number_list(
-                self.vocabulary,
-                self.cell(row, *index),
-                &self.separators,
-                NumberRole::Maker,
-                reading,
-            );
-        }
-        for index in &self.columns.replaces {
-            read_number_list(
-                self.vocabulary,
-                self.cell(row, *index),
-                &self.separators,
-                NumberRole::Replaces,
-                reading,
-            );
-        }
-        read_number_cell(self.vocabulary, sku, NumberRole::Sku, reading);
-    }
-
-    fn read_generic(&self, texts: &Texts<'_>, reading: &mut LineReading) -> (KindReading, Option<u32>) {
-        let scan = Scan::of_words(self.vocabulary, texts.title);
-        read_title_numbers(self.vocabulary, &scan, &[], reading);
-        (KindReading::certain(KindId::GENERIC, "generic build"), pack_in(&scan))
-    }
-
-    fn read_fit(&self, row: &Row<'_>, texts: &Texts<'_>, reading: &mut LineReading) -> (KindReading, Option<u32>) {
-        let vocabulary = self.vocabulary;
-        let mut scores = KindScores::new(vocabulary);
-        let mut title_pack = None;
-        for column in &self.claims {
-            read_claim_cell(vocabulary, column, self.cell(row, column.index), reading);
-        }
-        if !texts.title.is_empty() {
-            let scan = Scan::of(vocabulary, texts.title);
-            scores.title(&scan);
-            let used = read_text_claims(vocabulary, &scan, About::Part, Field::Title, reading);
-            read_title_numbers(vocabulary, &scan, &used, reading);
-            title_pack = pack_in(&scan);
-        }
-        for other in &texts.others {
-            let scan = Scan::of(vocabulary, head_of(other));
-            scores.description(&scan);
-            let used = read_text_claims(vocabulary, &scan, About::Part, Field::Description, reading);
-            read_title_numbers(vocabulary, &scan, &used, reading);
-            title_pack = title_pack.or_else(|| pack_in(&scan));
-        }
-        for index in &self.columns.remarks {
-            let scan = Scan::of(vocabulary, head_of(self.cell(row, *index)));
-            read_text_claims(vocabulary, &scan, About::Part, Field::Remark, reading);
-        }
-        for index in &self.columns.categories {
-            let scan = Scan::of(vocabulary, head_of(self.cell(row, *index)));
-            scores.category(&scan);
-        }
-        forget_petrol_builds(&mut reading.claims);
-        if embraces_several_sizes(reading) {
-            reading.flag(Flag::Universal);
-        }
-        if power_against_displacement(&reading.claims) {
-            reading.flag(Flag::PowerAgainstDisplacement);
-        }
-        if scores.fields_disagree() {
-            reading.flag(Flag::KindsDisagree);
-        }
-        (scores.settle(&reading.claims), title_pack)
-    }
-
     fn finish(
         &self,
         row: &Row<'_>,
@@ -347,15 +249,6 @@ impl<'v> Normaliser<'v> {
             flags: reading.flags,
         })
     }
-
-    fn brand(&self, row: &Row<'_>, index: usize) -> CompactString {
-        let cell = self.cell(row, index);
-        if self.vocabulary.is_placeholder(cell) {
-            CompactString::default()
-        } else {
-            shown(cell)
-        }
-    }
 }
 
 /// A cell without white space around it: most have none, and show it by their first and last byte.
@@ -382,26 +275,6 @@ fn is_error_value(cell: &str) -> bool {
 /// The text as a person sees it.
 fn shown(cell: &str) -> CompactString {
     CompactString::from(clean(cell).trim())
-}
-
-/// The beginning of a long text, cut at a character.
-fn head_of(text: &str) -> &str {
-    &text[..text.floor_char_boundary(DESCRIPTION_READ)]
-}
-
-/// The reading with the most probable kind in scope in front.
-fn best_in_scope(mut kind: KindReading) -> KindReading {
-    if kind.kind.is_in_scope() {
-        return kind;
-    }
-    let Some(at) = kind.alternatives.iter().position(|(other, _)| other.is_in_scope()) else {
-        return kind;
-    };
-    let (best, probability) = kind.alternatives.remove(at);
-    kind.alternatives.insert(0, (kind.kind, kind.probability));
-    kind.kind = best;
-    kind.probability = probability;
-    kind
 }
 
 #[cfg(test)]

@@ -1,7 +1,9 @@
 use super::*;
+use crate::normalise::claim::Attribute;
 use crate::normalise::claim::{Provenance, Value};
 use crate::normalise::kind::KindId;
 use crate::shop::review::decision::FilePlace;
+use crate::shop::review::decision::WarningSort;
 use crate::shop::review::test_offers::{Line, offers};
 use crate::trade::interval::Interval;
 
