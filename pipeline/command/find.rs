@@ -11,6 +11,7 @@ use super::today::{Dated, warn_of_age};
 use super::{Common, open};
 use crate::normalise::kind::KindId;
 use crate::normalise::vocabulary::Vocabulary;
+use crate::publish::FinishedRun;
 use crate::publish::column::money;
 use crate::shop::answer::{Answer, Limits, OfferList, Section, StockWanted};
 use crate::shop::crossref::SURE_ENOUGH;
@@ -137,12 +138,16 @@ pub fn probability(text: &str) -> Result<f64, String> {
 /// # Errors
 /// The run cannot be opened, an option cannot be read, or the question holds nothing to search by.
 pub fn run(typed: &FindTyped, common: &Common) -> Result<Outcome, Failure> {
-    let vocabulary = Vocabulary::built_in().map_err(|error| Failure::failed(error.to_string()))?;
+    // the two take about as long as each other
+    let (vocabulary, run) = rayon::join(Vocabulary::built_in, || {
+        open(&typed.run).inspect(FinishedRun::open_what_find_asks)
+    });
+    let vocabulary = vocabulary.map_err(|error| Failure::failed(error.to_string()))?;
     let need = Need::of(&vocabulary, &question(typed))?;
     if need.is_empty() {
         return Err(nothing_asked(&need));
     }
-    let run = open(&typed.run)?;
+    let run = run?;
     if typed.history {
         let words = typed.words.join(" ");
         return find_history::show(&run, typed.number.as_deref().unwrap_or(&words), history_form(typed));

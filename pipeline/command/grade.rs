@@ -5,7 +5,7 @@ use super::outcome::{Failure, Outcome};
 use super::page::{Page, Side, cut};
 use super::talk::print;
 use super::{Common, open};
-use crate::publish::read::link_rows;
+use crate::publish::read::Condition;
 use crate::publish::scores::PrecisionRecall;
 use crate::publish::{CrossrefRow, FinishedRun, RejectRow, SetAsideRow};
 use crate::shop::grading::{Calibration, Grade, Grouping, LOOK_ALIKE_LIMIT, LookAlike, RunRows, SURE, grade};
@@ -46,7 +46,7 @@ pub struct GradeTyped {
 /// The run or the known answers cannot be read, or have no line in common.
 pub fn run(typed: &GradeTyped, _common: &Common) -> Result<Outcome, Failure> {
     let run = open(&typed.run)?;
-    let crossref = run.answer(run.offers()?)?;
+    let crossref = run.offers(&Condition::none())?;
     let grade = match &typed.truth {
         Some(truth) => Some(against_truth(&run, &crossref, truth)?),
         None => None,
@@ -76,7 +76,7 @@ fn against_truth(run: &FinishedRun, crossref: &[CrossrefRow], file: &Path) -> Re
     })?;
     let set_aside: Vec<SetAsideRow> = rows_of(run)?;
     let rejects: Vec<RejectRow> = rows_of(run)?;
-    let links = link_rows(run, run.links()?)?;
+    let links = run.links(&Condition::none())?;
     let rows = RunRows {
         crossref,
         set_aside: &set_aside,
@@ -100,7 +100,7 @@ fn against_decisions(run: &FinishedRun, crossref: &[CrossrefRow], files: &[PathB
     if let Some(first) = warnings.first() {
         return Err(Failure::usage(first.to_string()).hint(first.hint.as_str()));
     }
-    let links = link_rows(run, run.links()?)?;
+    let links = run.links(&Condition::none())?;
     agreement(&decisions, crossref, &links).map_err(|error| Failure::failed(format!("links.parquet: {error}")))
 }
 

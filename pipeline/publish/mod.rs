@@ -11,7 +11,6 @@
 //! same bytes in all of them
 //! but `run.json`, which holds timings.
 
-mod amount;
 pub mod column;
 mod csv_table;
 pub mod error;
@@ -20,7 +19,6 @@ mod fresh;
 mod gave_up;
 pub mod json_table;
 mod manifest;
-pub mod narrow;
 pub mod nightly_tables;
 pub mod number_index;
 mod order;

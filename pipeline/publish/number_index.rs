@@ -1,8 +1,9 @@
 //! The index of numbers: every number by which a part may be asked for, in the form in which all its spellings are the
-//! same, sorted by it.
+//! same, sorted by where it stands and by that form.
 //!
-//! A number is looked up by reading the one part of the file that its sorted place lies in, and not by putting every
-//! number of a million offers into its canonical form again. The index holds nothing that the tables do not say: it is
+//! A number is looked up by reading the few parts of the file that its sorted place lies in, and not by putting every
+//! number of a million offers into its canonical form again; the nearest numbers are looked for among those of suppliers
+//! and makers alone. The index holds nothing that the tables do not say: it is
 //! made of them while they are written.
 
 use super::tables::{CrossrefRow, NumberRow, ProductRow};
@@ -33,7 +34,7 @@ pub fn number_index(crossref: &[&CrossrefRow], products: &[&ProductRow]) -> Vec<
 }
 
 fn key(row: &NumberRow) -> [&str; 5] {
-    [&row.canonical, &row.place, &row.number, &row.group_id, &row.product_id]
+    [&row.place, &row.canonical, &row.number, &row.group_id, &row.product_id]
 }
 
 fn of_offer(row: &CrossrefRow) -> impl Iterator<Item = NumberRow> {
@@ -90,7 +91,7 @@ mod tests {
         let index = number_index(&[&one, &two], &[&product]);
         let shown: Vec<[&str; 3]> = index
             .iter()
-            .map(|row| [&*row.canonical, &*row.place, &*row.number])
+            .map(|row| [&*row.place, &*row.canonical, &*row.number])
             .collect();
         let canonical = |number: &str| canonical_number(number).to_string();
         assert_eq!(shown.len(), 5, "{shown:?}");
@@ -101,7 +102,7 @@ mod tests {
             ("OLD-77", REPLACED),
             ("TV-48300-1", WORDING),
         ] {
-            assert!(shown.contains(&[&canonical(number), place, number]), "{number}");
+            assert!(shown.contains(&[place, &canonical(number), number]), "{number}");
         }
     }
 }

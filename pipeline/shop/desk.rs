@@ -11,10 +11,10 @@ use super::repair::{Repair, cheapest_repair};
 use super::shelf::{Candidate, Counter, Shelf, cheapest_first};
 use crate::normalise::kind::KindId;
 use crate::publish::read::in_groups;
+use crate::publish::read::narrow::{Texts, Wholes};
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, ReadError};
 use crate::trade::availability::Stock;
 use crate::trade::interval::Interval;
-use polars::prelude::col;
 use rust_decimal::Decimal;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
@@ -23,6 +23,14 @@ use std::collections::BTreeSet;
 const POSSIBLE: f64 = 0.02;
 /// What is added to the count of lines that state a displacement, so that none at all leaves a little.
 const UNSEEN: f64 = 0.1;
+
+/// What the offers of a shelf say of what filters ask.
+struct Said<'a> {
+    supplier: Texts<'a>,
+    lead_time_days: Wholes<'a>,
+    stock: Texts<'a>,
+}
+
 /// A need, and what is at hand to answer it for one kind of part after another.
 pub(super) struct Desk<'a> {
     pub(super) run: &'a FinishedRun,
@@ -151,8 +159,13 @@ impl Desk<'_> {
 
     /// The offers that pass the filters, cheapest first.
     fn passing(&self, shelf: &Shelf, left_out: &mut LeftOut) -> Vec<Candidate> {
-        let mut offers = shelf.candidates(self.counter);
-        offers.retain(|offer| self.passes(shelf, offer.at, left_out));
+        let said = Said {
+            supplier: shelf.texts("supplier"),
+            lead_time_days: shelf.wholes("lead_time_days"),
+            stock: shelf.texts("stock"),
+        };
+        let passing = shelf.offers().filter(|at| self.passes(&said, *at, left_out)).collect();
+        let mut offers = shelf.candidates(self.counter, passing);
         offers.sort_by(cheapest_first);
         offers
     }
@@ -186,13 +199,13 @@ impl Desk<'_> {
     }
 
     /// Whether an offer passes the filters; what does not is counted under the first that stops it.
-    fn passes(&self, shelf: &Shelf, at: usize, left_out: &mut LeftOut) -> bool {
+    fn passes(&self, said: &Said<'_>, at: usize, left_out: &mut LeftOut) -> bool {
         let limits = self.limits;
         if limits.supplier.is_none() && limits.deliver_within.is_none() && limits.stock == StockWanted::Any {
             return true;
         }
-        let of_supplier = |name: &String| shelf.text("supplier", at).to_lowercase().contains(&name.to_lowercase());
-        let days = || shelf.whole("lead_time_days", at);
+        let of_supplier = |name: &String| said.supplier.get(at).to_lowercase().contains(&name.to_lowercase());
+        let days = || said.lead_time_days.get(at);
         let stops = if !limits.supplier.as_ref().is_none_or(of_supplier) {
             &mut left_out.supplier
         } else if let Some(within) = limits.deliver_within
@@ -203,7 +216,7 @@ impl Desk<'_> {
                 None => &mut left_out.time_unknown,
             }
         } else if limits.stock == StockWanted::InStock {
-            match Stock::parse(shelf.text("stock", at)) {
+            match Stock::parse(said.stock.get(at)) {
                 None => &mut left_out.stock_unknown,
                 Some(stock) if has_enough(stock, limits.quantity) => return true,
                 Some(_) => &mut left_out.not_there,
@@ -225,10 +238,9 @@ impl Desk<'_> {
             .iter()
             .map(|found| self.groups[found.group].group_id.as_str())
             .collect();
-        let columns = [col("group_id"), col("displacement_cc")];
         let cells = self
             .run
-            .narrow(self.run.offers()?.filter(in_groups(&ids)).select(columns))?;
+            .offer_columns(&["group_id", "displacement_cc"], &in_groups(&ids))?;
         let (group_of, wordings) = (cells.texts("group_id"), cells.texts("displacement_cc"));
         // many lines say the same; each wording is read once a group
         let mut stated: FxHashMap<&str, FxHashMap<&str, u32>> = FxHashMap::default();

@@ -5,10 +5,10 @@
 
 use super::find::of_supplier;
 use super::run_tables::rows_of;
-use crate::publish::read::link_rows;
+use crate::publish::read::Condition;
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, LinkRow, ReadError, RejectRow, SetAsideRow};
 use compact_str::CompactString;
-use polars::prelude::{Expr, col, lit};
+use std::collections::BTreeSet;
 
 /// Rivals shown.
 const MOST_RIVALS: usize = 8;
@@ -63,7 +63,7 @@ pub struct Dossier {
 /// # Errors
 /// The run cannot be read.
 pub fn trace(run: &FinishedRun, name: &OfferName) -> Result<Traced, ReadError> {
-    let rows = run.answer(run.offers()?.filter(called(name)))?;
+    let rows = run.offers(&called(name))?;
     if !rows.is_empty() {
         let groups: Vec<GroupRow> = rows_of(run)?;
         let dossiers = rows
@@ -95,23 +95,40 @@ pub fn trace(run: &FinishedRun, name: &OfferName) -> Result<Traced, ReadError> {
     })
 }
 
-fn called(name: &OfferName) -> Expr {
+fn called(name: &OfferName) -> Condition {
     match name {
         OfferName::Sku { supplier, sku } => of_supplier(supplier, sku),
-        OfferName::Line { file, line } => at_line("", file, *line),
+        OfferName::Line { file, line } => at_lines(["source_file", "source_line"], [(file.as_str(), *line)]),
     }
 }
 
-pub(super) fn at_line(side: &str, file: &str, line: u32) -> Expr {
-    let file_is = col(format!("source_file{side}")).eq(lit(file.to_owned()));
-    file_is.and(col(format!("source_line{side}")).eq(lit(i64::from(line))))
+/// Rows whose list and whose line are among these, each for itself: of one line it is that line, of several also lines
+/// where another list has the number.
+fn at_lines<'l>([file, line]: [&'static str; 2], lines: impl IntoIterator<Item = (&'l str, u32)>) -> Condition {
+    let (files, numbers): (Vec<&str>, Vec<u32>) = lines.into_iter().unzip();
+    Condition::text(file, files).and(Condition::whole(line, numbers))
+}
+
+/// Links that touch any of these lines.
+///
+/// # Errors
+/// The run cannot be read.
+pub(super) fn links_at(run: &FinishedRun, lines: &BTreeSet<(&str, u32)>) -> Result<Vec<LinkRow>, ReadError> {
+    let side = |columns| at_lines(columns, lines.iter().copied());
+    let touching = side(["source_file_a", "source_line_a"]).or(side(["source_file_b", "source_line_b"]));
+    let mut links = run.links(&touching)?;
+    links.retain(|link| {
+        let ends = [
+            (&*link.source_file_a, link.source_line_a),
+            (&*link.source_file_b, link.source_line_b),
+        ];
+        ends.iter().any(|end| lines.contains(end))
+    });
+    Ok(links)
 }
 
 fn dossier(run: &FinishedRun, row: CrossrefRow, groups: &[GroupRow]) -> Result<Dossier, ReadError> {
-    let mut mates = run.answer(
-        run.offers()?
-            .filter(col("product_id").eq(lit(row.product_id.to_string()))),
-    )?;
+    let mut mates = of_product(run, &row.product_id)?;
     mates.retain(|mate| !is_same_line(mate, &row));
     let mut links = links_with(run, &row)?;
     links.retain(|link| !link.outcome.starts_with("one product"));
@@ -130,6 +147,14 @@ fn dossier(run: &FinishedRun, row: CrossrefRow, groups: &[GroupRow]) -> Result<D
     })
 }
 
+/// The offers of a product.
+///
+/// # Errors
+/// The run cannot be read.
+pub(super) fn of_product(run: &FinishedRun, product: &str) -> Result<Vec<CrossrefRow>, ReadError> {
+    run.offers(&Condition::text("product_id", [product]))
+}
+
 fn is_same_line(x: &CrossrefRow, y: &CrossrefRow) -> bool {
     x.source_file == y.source_file && x.source_line == y.source_line
 }
@@ -140,9 +165,7 @@ fn other_line(link: &LinkRow) -> (&str, u32) {
 
 /// Links of an offer, turned so that it stands on the first side.
 pub(super) fn links_with(run: &FinishedRun, row: &CrossrefRow) -> Result<Vec<LinkRow>, ReadError> {
-    let side = |side: &str| at_line(side, &row.source_file, row.source_line);
-    let question = run.links()?.filter(side("_a").or(side("_b")));
-    let links = link_rows(run, question)?;
+    let links = links_at(run, &BTreeSet::from([(&*row.source_file, row.source_line)]))?;
     Ok(links
         .into_iter()
         .map(|link| {

@@ -13,9 +13,9 @@ use super::need::Need;
 use super::numbers::{NumberFound, Reach, look_up};
 use super::run_tables::rows_of;
 use super::shelf::Counter;
+use crate::publish::read::Condition;
 use crate::publish::{FinishedRun, GroupRow, ReadError};
 use compact_str::CompactString;
-use polars::prelude::{Expr, col, lit};
 use std::collections::BTreeSet;
 
 /// Answers a need.
@@ -78,10 +78,8 @@ fn look_up_all(run: &FinishedRun, need: &Need) -> Result<Vec<NumberFound>, ReadE
 }
 
 /// Offers of one supplier's number.
-pub fn of_supplier(supplier: &str, sku: &str) -> Expr {
-    col("supplier")
-        .eq(lit(supplier.to_owned()))
-        .and(col("supplier_sku").eq(lit(sku.to_owned())))
+pub fn of_supplier(supplier: &str, sku: &str) -> Condition {
+    Condition::text("supplier", [supplier]).and(Condition::text("supplier_sku", [sku]))
 }
 
 #[cfg(test)]

@@ -3,10 +3,9 @@
 //! A price row stands where a price began to hold; between two rows nothing changed. Offers that are gone are found by
 //! the supplier's number only, since a run says no more of them.
 
-use crate::publish::read::price_rows;
-use crate::publish::{CrossrefRow, FinishedRun, PriceRow, ReadError};
+use crate::publish::read::Condition;
+use crate::publish::{FinishedRun, PriceRow, ReadError};
 use crate::trade::identifier::canonical_number;
-use polars::prelude::col;
 use std::collections::BTreeSet;
 
 /// The prices of every offer that carries the number, whatever its dashes and spaces, in order of supplier and date.
@@ -16,15 +15,13 @@ use std::collections::BTreeSet;
 pub fn price_history(run: &FinishedRun, asked: &str) -> Result<Vec<PriceRow>, ReadError> {
     let wanted = canonical_number(asked);
     let is = |number: &str| !number.is_empty() && canonical_number(number) == wanted;
-    let columns = ["supplier", "supplier_sku", "mpn", "gtin"].map(col);
-    let offers = run.answer(run.offers()?.select(columns))?;
-    let carries = |row: &&CrossrefRow| is(&row.supplier_sku) || is(&row.mpn) || is(&row.gtin);
-    let carrying: BTreeSet<(&str, &str)> = offers
-        .iter()
-        .filter(carries)
-        .map(|row| (&*row.supplier, row.supplier_sku.as_str()))
+    let offers = run.offer_columns(&["supplier", "supplier_sku", "mpn", "gtin"], &Condition::none())?;
+    let [supplier, sku, mpn, gtin] = ["supplier", "supplier_sku", "mpn", "gtin"].map(|name| offers.texts(name));
+    let carrying: BTreeSet<(&str, &str)> = (0..offers.height())
+        .filter(|at| [sku, mpn, gtin].iter().any(|numbers| is(numbers.get(*at))))
+        .map(|at| (supplier.get(at), sku.get(at)))
         .collect();
-    let mut prices = price_rows(run, run.prices()?)?;
+    let mut prices = run.prices(&Condition::none())?;
     prices.retain(|row| is(&row.supplier_sku) || carrying.contains(&(&*row.supplier, row.supplier_sku.as_str())));
     Ok(prices)
 }

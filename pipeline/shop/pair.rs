@@ -4,11 +4,10 @@
 //! all ways over other offers of the product the one whose weakest link is strongest. Offers of two products are parted
 //! by a constraint, a person's word, the weakness of a chain, or because each has a better partner.
 
-use super::dossier::{Dossier, at_line, links_with};
+use super::dossier::{Dossier, links_at, links_with, of_product};
 use super::why_link::{LinkPart, link_parts};
-use crate::publish::read::{in_groups, link_rows, with_number};
+use crate::publish::read::{in_groups, with_number};
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, LinkRow, ReadError};
-use polars::prelude::{Expr, col, lit};
 use std::collections::BTreeMap;
 
 /// Two offers side by side.
@@ -100,25 +99,17 @@ fn ends(link: &LinkRow) -> [Line; 2] {
     ]
 }
 
-fn members(run: &FinishedRun, product: &str) -> Result<Vec<CrossrefRow>, ReadError> {
-    run.answer(run.offers()?.filter(col("product_id").eq(lit(product.to_owned()))))
-}
-
 /// Links that touch any of these offers.
 fn links_of(run: &FinishedRun, rows: &[CrossrefRow]) -> Result<Vec<LinkRow>, ReadError> {
-    let touches = |row: &CrossrefRow| {
-        let side = |side: &str| at_line(side, &row.source_file, row.source_line);
-        side("_a").or(side("_b"))
-    };
-    let Some(question) = rows.iter().map(touches).reduce(Expr::or) else {
-        return Ok(Vec::new());
-    };
-    link_rows(run, run.links()?.filter(question))
+    links_at(
+        run,
+        &rows.iter().map(|row| (&*row.source_file, row.source_line)).collect(),
+    )
 }
 
 /// The chain over offers of the product whose weakest link is strongest.
 fn chain(run: &FinishedRun, a: &CrossrefRow, b: &CrossrefRow) -> Result<Vec<Hop>, ReadError> {
-    let rows = members(run, &a.product_id)?;
+    let rows = of_product(run, &a.product_id)?;
     let place: BTreeMap<Line, usize> = rows.iter().enumerate().map(|(at, row)| (line(row), at)).collect();
     let edges: Vec<(usize, usize, f64)> = links_of(run, &rows)?
         .iter()
@@ -182,7 +173,7 @@ fn parting(run: &FinishedRun, a: &Dossier, b: &Dossier, link: Option<&LinkRow>) 
     let own = link
         .map(|link| link.outcome.to_string())
         .filter(|outcome| outcome != "two products");
-    let (first, second) = (members(run, &a.row.product_id)?, members(run, &b.row.product_id)?);
+    let (first, second) = (of_product(run, &a.row.product_id)?, of_product(run, &b.row.product_id)?);
     let belongs = |rows: &[CrossrefRow], end: &Line| rows.iter().any(|row| line(row) == *end);
     let mut between = links_of(run, &first)?;
     between.retain(|link| {
@@ -216,12 +207,11 @@ pub fn numbered(run: &FinishedRun, number: &str) -> Result<Vec<CrossrefRow>, Rea
         return Ok(Vec::new());
     }
     let mut carries = with_number(&spelled);
-    let groups: Vec<&str> = found.groups.iter().map(|group| group.as_str()).collect();
-    if !groups.contains(&"") {
+    if !found.groups.contains("") {
         // only their parts of the file need be read
-        carries = in_groups(&groups).and(carries);
+        carries = in_groups(&found.groups).and(carries);
     }
-    run.answer(run.offers()?.filter(carries))
+    run.offers(&carries)
 }
 
 #[cfg(test)]

@@ -9,11 +9,10 @@
 use super::landed::FOR_AN_ORDER;
 use super::matching::{Match, Verdict, matches};
 use super::need::Need;
-use crate::publish::narrow::NarrowTable;
-use crate::publish::read::{set_aside_rows, with_whole};
+use crate::publish::read::Condition;
+use crate::publish::read::narrow::NarrowTable;
 use crate::publish::{FinishedRun, GroupRow, ReadError, SetAsideRow};
 use crate::trade::interval::Interval;
-use polars::prelude::{Expr, col, lit};
 use rust_decimal::Decimal;
 
 /// Kinds set aside that mend a starter, as files name them.
@@ -64,7 +63,7 @@ pub fn cheapest_repair(
     whole: Option<Decimal>,
 ) -> Result<Option<Repair>, ReadError> {
     let here: Vec<(usize, &GroupRow)> = starters.iter().filter(|starter| starter.0 == group).copied().collect();
-    let table = run.narrow(run.set_aside()?.filter(mends()).select(LOOKED_AT.map(col)))?;
+    let table = run.set_aside_columns(&LOOKED_AT, &mends())?;
     let mut unsaid = 0;
     let mut found: Vec<(usize, f64)> = Vec::new();
     // by kind, the cheapest first: the first that serves is the one
@@ -96,9 +95,8 @@ pub fn cheapest_repair(
     Ok((!lines.is_empty() || unsaid > 0).then_some(Repair { lines, unsaid }))
 }
 
-fn mends() -> Expr {
-    let is = |kind: &str| col("what").eq(lit(kind.to_owned()));
-    MENDS.into_iter().map(is).reduce(Expr::or).unwrap_or_else(|| lit(false))
+fn mends() -> Condition {
+    Condition::text("what", MENDS)
 }
 
 /// Probability that a line serves the group; `None` where nothing agrees.
@@ -112,21 +110,17 @@ fn probability(need: &Need, here: &[(usize, &GroupRow)], starters: &[(usize, &Gr
         .map(|found| found.share)
 }
 
-/// The whole rows of some lines of the table, by file and line.
+/// The whole rows of some lines of the table.
 fn whole_lines(run: &FinishedRun, table: &NarrowTable, found: &[(usize, f64)]) -> Result<Vec<RepairLine>, ReadError> {
     if found.is_empty() {
         return Ok(Vec::new());
     }
-    let place = |at: usize| (table.text("file", at), table.whole("line", at).unwrap_or(0));
-    let lines: Vec<i64> = found.iter().map(|(at, _)| i64::from(place(*at).1)).collect();
-    let rows = set_aside_rows(run, run.set_aside()?.filter(mends().and(with_whole("line", &lines))))?;
-    let whole = found.iter().filter_map(|(at, probability)| {
-        let row = rows.iter().find(|row| (&*row.file, row.line) == place(*at))?;
-        Some(RepairLine {
-            row: row.clone(),
-            probability: *probability,
-            saves: None,
-        })
+    let places: Vec<usize> = found.iter().map(|(at, _)| table.place(*at)).collect();
+    let rows = run.set_aside_at(&places)?.into_iter().zip(found);
+    let whole = rows.map(|(row, (_, probability))| RepairLine {
+        row,
+        probability: *probability,
+        saves: None,
     });
     Ok(whole.collect())
 }

@@ -11,11 +11,10 @@ use super::landed::{OrderCost, OrderLine, order_cost};
 use super::rates::Rates;
 use super::run_tables::rows_of;
 use super::terms::{OfferTerms, SupplierTerms};
-use crate::publish::narrow::{NarrowTable, Numbers, Texts, Wholes};
-use crate::publish::read::{in_groups, with_whole};
+use crate::publish::read::in_groups;
+use crate::publish::read::narrow::{NarrowTable, Numbers, Texts, Wholes};
 use crate::publish::tables::source_name;
 use crate::publish::{CrossrefRow, FinishedRun, ReadError, SupplierRow};
-use polars::prelude::col;
 use rayon::prelude::*;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -24,16 +23,10 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// Columns that ranking needs whatever is asked.
-const RANKING: [&str; 6] = [
-    "landed_price",
-    "confidence",
-    "minimum_order",
-    "order_multiple",
-    "source_file",
-    "source_line",
-];
+const RANKING: [&str; 4] = ["landed_price", "confidence", "minimum_order", "order_multiple"];
 /// Columns that costing an order needs beside them.
-const COSTING: [&str; 6] = [
+const COSTING: [&str; 7] = [
+    "source_file",
     "unit_price",
     "currency",
     "price_breaks",
@@ -43,7 +36,8 @@ const COSTING: [&str; 6] = [
 ];
 
 /// Columns that a plan needs beside them.
-const PLANNING: [&str; 12] = [
+const PLANNING: [&str; 13] = [
+    "source_line",
     "group_id",
     "part_kind",
     "supplier",
@@ -129,7 +123,6 @@ pub struct Offered {
 /// The offers of some groups, as far as ranking them needs.
 pub struct Shelf {
     table: NarrowTable,
-    groups: Vec<String>,
     quantity: u32,
 }
 
@@ -163,22 +156,11 @@ impl Shelf {
     /// The run cannot be read.
     pub fn read(run: &FinishedRun, groups: &[&str], quantity: u32, further: &[&str]) -> Result<Shelf, ReadError> {
         let costing: &[&str] = if quantity > 1 { &COSTING } else { &[] };
-        let columns: Vec<_> = RANKING
-            .iter()
-            .chain(costing)
-            .chain(further)
-            .map(|name| col(*name))
-            .collect();
+        let columns: Vec<&str> = RANKING.iter().chain(costing).chain(further).copied().collect();
         Ok(Shelf {
-            table: run.narrow(run.offers()?.filter(in_groups(groups)).select(columns))?,
-            groups: groups.iter().map(|group| (*group).to_string()).collect(),
+            table: run.offer_columns(&columns, &in_groups(groups))?,
             quantity,
         })
-    }
-
-    /// A text of an offer.
-    pub fn text(&self, name: &str, at: usize) -> &str {
-        self.table.text(name, at)
     }
 
     /// The texts of a column, for a look at many offers.
@@ -186,19 +168,24 @@ impl Shelf {
         self.table.texts(name)
     }
 
-    /// A whole number of an offer.
-    pub fn whole(&self, name: &str, at: usize) -> Option<u32> {
-        self.table.whole(name, at)
+    /// The whole numbers of a column.
+    pub fn wholes(&self, name: &str) -> Wholes<'_> {
+        self.table.wholes(name)
     }
 
-    /// Every offer with its cost, in published order.
-    pub fn candidates(&self, counter: &Counter) -> Vec<Candidate> {
+    /// Rows of offers, in published order.
+    pub fn offers(&self) -> std::ops::Range<usize> {
+        0..self.table.height()
+    }
+
+    /// Some offers with their cost.
+    pub fn candidates(&self, counter: &Counter, offers: Vec<usize>) -> Vec<Candidate> {
         let landed = self.table.numbers("landed_price");
         let confidence = self.table.numbers("confidence");
         let minimum = self.table.wholes("minimum_order");
         let multiple = self.table.wholes("order_multiple");
         let costing = CostingColumns::of(&self.table);
-        (0..self.table.height())
+        offers
             .into_par_iter()
             .with_min_len(4096)
             .map(|at| {
@@ -222,7 +209,7 @@ impl Shelf {
             .collect()
     }
 
-    /// The whole rows of some offers, by their rows on the shelf.
+    /// The whole rows of some offers, ascending, by their rows on the shelf.
     ///
     /// # Errors
     /// The run cannot be read.
@@ -232,24 +219,11 @@ impl Shelf {
         counter: &Counter,
         offers: &[Candidate],
     ) -> Result<BTreeMap<usize, Offered>, ReadError> {
-        if offers.is_empty() {
-            return Ok(BTreeMap::new());
-        }
-        let place = |at: usize| (self.text("source_file", at), self.whole("source_line", at).unwrap_or(0));
-        let mut lines: Vec<i64> = offers.iter().map(|offer| i64::from(place(offer.at).1)).collect();
-        lines.sort_unstable();
-        lines.dedup();
-        let groups: Vec<&str> = self.groups.iter().map(String::as_str).collect();
-        let asked = in_groups(&groups).and(with_whole("source_line", &lines));
-        let rows = run.answer(run.offers()?.filter(asked))?;
-        let rows: BTreeMap<(&str, u32), &CrossrefRow> = rows
-            .iter()
-            .map(|row| ((&*row.source_file, row.source_line), row))
-            .collect();
-        let shown = offers.iter().filter_map(|offer| {
-            let row = (*rows.get(&place(offer.at))?).clone();
+        let places: Vec<usize> = offers.iter().map(|offer| self.table.place(offer.at)).collect();
+        let rows = run.offers_at(&places)?.into_iter().zip(offers);
+        let shown = rows.map(|(row, offer)| {
             let delivered = self.delivered(counter, &row).filter(|_| offer.is_priced());
-            Some((offer.at, Offered { row, delivered }))
+            (offer.at, Offered { row, delivered })
         });
         Ok(shown.collect())
     }
@@ -315,11 +289,6 @@ impl<'a> CostingColumns<'a> {
 /// # Errors
 /// The run cannot be read.
 pub fn rows_in(run: &FinishedRun, groups: &[&str]) -> Result<Vec<CrossrefRow>, ReadError> {
-    let columns: Vec<_> = RANKING
-        .iter()
-        .chain(&COSTING)
-        .chain(&PLANNING)
-        .map(|name| col(*name))
-        .collect();
-    run.answer(run.offers()?.filter(in_groups(groups)).select(columns))
+    let columns: Vec<&str> = RANKING.iter().chain(&COSTING).chain(&PLANNING).copied().collect();
+    run.offers_in_part(&columns, &in_groups(groups))
 }

@@ -6,6 +6,7 @@
 use crate::intake::profile::{PriceBasis, Profile, ShippingTerms};
 use crate::normalise::offer::{Price, PriceBreak, Terms};
 use crate::publish::column::MONEY_DECIMALS;
+use crate::publish::read::exact_number;
 use crate::publish::{CrossrefRow, SupplierRow};
 use crate::trade::availability::{Stock, read_stock};
 use crate::trade::country::read_country;
@@ -114,8 +115,8 @@ impl OfferTerms {
             basis: basis_named(&row.price_basis),
             weight_g: row
                 .weight_g
-                .and_then(|grams| format!("{grams:.1}").parse::<Decimal>().ok())
-                .map(|grams| grams.normalize()),
+                .and_then(exact_number)
+                .map(|grams| grams.round_dp(1).normalize()),
             origin: row.origin.clone(),
             stock: Stock::parse(&row.stock),
             lead_time_days: row.lead_time_days,

@@ -85,7 +85,7 @@ def repeat(run, wanted):
     grown(desk, run / "crossref.parquet", replaced, "group_id NULLS LAST, rank_in_group NULLS LAST, copy")
     canonical = "CASE WHEN copy = 0 THEN canonical ELSE canonical || (copy + 1) END AS canonical"
     replaced = ", ".join([canonical, *(number.format(name) for name in ("product_id", "number"))])
-    grown(desk, run / "numbers.parquet", replaced, "canonical, place, number, group_id, product_id")
+    grown(desk, run / "numbers.parquet", replaced, "place, canonical, number, group_id, product_id")
     with open(run / "groups.csv", newline="", encoding="utf-8") as file:
         heading, *rows = csv.reader(file)
     for row in rows:

@@ -1,5 +1,5 @@
-//! Amounts of money as they come back from a column of doubles: exact again, since no more than four decimals are
-//! published.
+//! Amounts of money, and other exact numbers, as they come back from a column of doubles: exact again, since no more than
+//! four decimals are published.
 
 use rust_decimal::Decimal;
 
@@ -10,8 +10,8 @@ const AMOUNT_STEPS: f64 = 10_000.0;
 /// Whole numbers below it are doubles without a gap (2 to the power of 53).
 const WHOLE_DOUBLES: f64 = 9_007_199_254_740_992.0;
 
-/// The amount of at most four decimals whose nearest double this is.
-pub(super) fn exact_amount(number: f64) -> Option<Decimal> {
+/// The number of at most four decimals whose nearest double this is.
+pub fn exact_number(number: f64) -> Option<Decimal> {
     let steps = (number * AMOUNT_STEPS).round();
     // below that every step is a whole number of its own, and the division gives back the nearest double
     if steps.abs() < WHOLE_DOUBLES && steps / AMOUNT_STEPS == number {
@@ -36,13 +36,13 @@ mod tests {
         #[test]
         fn an_amount_read_in_one_step_is_the_one_that_its_digits_say(steps in -10_000_000_000i64..10_000_000_000, odd: f64) {
             for number in [steps as f64 / 10_000.0, odd, odd % 1e6] {
-                proptest::prop_assert_eq!(exact_amount(number), amount_by_its_digits(number));
+                proptest::prop_assert_eq!(exact_number(number), amount_by_its_digits(number));
             }
         }
     }
 
     #[test]
     fn an_amount_of_four_decimals_is_exact() {
-        assert_eq!(exact_amount(0.1 + 0.2), "0.3".parse().ok());
+        assert_eq!(exact_number(0.1 + 0.2), "0.3".parse().ok());
     }
 }
