@@ -4,6 +4,7 @@
 //! stand the assemblies that cover it and the cheapest repair.
 
 use super::answer::{Compared, Covering, LeftOut, Limits, OfferList, Section, StockWanted};
+use super::filter::passing;
 use super::judge::states;
 use super::matching::{Match, Verdict, matches, tells_apart, weigh_again};
 use super::need::Need;
@@ -11,10 +12,9 @@ use super::repair::{Repair, cheapest_repair};
 use super::shelf::{Candidate, Counter, Shelf, cheapest_first};
 use crate::normalise::kind::KindId;
 use crate::publish::read::in_groups;
-use crate::publish::read::narrow::{Texts, Wholes};
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, ReadError};
-use crate::trade::availability::Stock;
 use crate::trade::interval::Interval;
+use rayon::prelude::*;
 use rust_decimal::Decimal;
 use rustc_hash::FxHashMap;
 use std::collections::BTreeSet;
@@ -23,13 +23,6 @@ use std::collections::BTreeSet;
 const POSSIBLE: f64 = 0.02;
 /// What is added to the count of lines that state a displacement, so that none at all leaves a little.
 const UNSEEN: f64 = 0.1;
-
-/// What the offers of a shelf say of what filters ask.
-struct Said<'a> {
-    supplier: Texts<'a>,
-    lead_time_days: Wholes<'a>,
-    stock: Texts<'a>,
-}
 
 /// A need, and what is at hand to answer it for one kind of part after another.
 pub(super) struct Desk<'a> {
@@ -159,14 +152,8 @@ impl Desk<'_> {
 
     /// The offers that pass the filters, cheapest first.
     fn passing(&self, shelf: &Shelf, left_out: &mut LeftOut) -> Vec<Candidate> {
-        let said = Said {
-            supplier: shelf.texts("supplier"),
-            lead_time_days: shelf.wholes("lead_time_days"),
-            stock: shelf.texts("stock"),
-        };
-        let passing = shelf.offers().filter(|at| self.passes(&said, *at, left_out)).collect();
-        let mut offers = shelf.candidates(self.counter, passing);
-        offers.sort_by(cheapest_first);
+        let mut offers = shelf.candidates(self.counter, passing(shelf, self.limits, left_out));
+        offers.par_sort_unstable_by(cheapest_first);
         offers
     }
 
@@ -196,36 +183,6 @@ impl Desk<'_> {
             shown: shown.iter().filter_map(|offer| whole.get(&offer.at).cloned()).collect(),
             in_all,
         }))
-    }
-
-    /// Whether an offer passes the filters; what does not is counted under the first that stops it.
-    fn passes(&self, said: &Said<'_>, at: usize, left_out: &mut LeftOut) -> bool {
-        let limits = self.limits;
-        if limits.supplier.is_none() && limits.deliver_within.is_none() && limits.stock == StockWanted::Any {
-            return true;
-        }
-        let of_supplier = |name: &String| said.supplier.get(at).to_lowercase().contains(&name.to_lowercase());
-        let days = || said.lead_time_days.get(at);
-        let stops = if !limits.supplier.as_ref().is_none_or(of_supplier) {
-            &mut left_out.supplier
-        } else if let Some(within) = limits.deliver_within
-            && days().is_none_or(|days| days > u32::from(within))
-        {
-            match days() {
-                Some(_) => &mut left_out.late,
-                None => &mut left_out.time_unknown,
-            }
-        } else if limits.stock == StockWanted::InStock {
-            match Stock::parse(said.stock.get(at)) {
-                None => &mut left_out.stock_unknown,
-                Some(stock) if has_enough(stock, limits.quantity) => return true,
-                Some(_) => &mut left_out.not_there,
-            }
-        } else {
-            return true;
-        };
-        *stops += 1;
-        false
     }
 
     /// A band may owe its end to a few lines that are wrong or daring: of the groups still possible, the one whose
@@ -355,11 +312,6 @@ pub fn covering_groups<'g>(groups: &'g [GroupRow], id: &str) -> Vec<&'g GroupRow
 /// The delivered price of one piece; one of zero is a gap in the list, not a gift.
 pub fn delivered(row: &CrossrefRow) -> Option<Decimal> {
     row.landed_price.filter(|price| *price > Decimal::ZERO)
-}
-
-/// Whether a stock holds so many pieces, as far as it says.
-pub fn has_enough(stock: Stock, wanted: u32) -> bool {
-    stock.is_there() && stock.counted_on().is_none_or(|pieces| pieces >= wanted)
 }
 
 /// Whether a group is of a kind.

@@ -38,6 +38,7 @@ pub mod claim_pairs;
 pub mod crossref;
 pub mod desk;
 pub mod dossier;
+mod filter;
 pub mod find;
 pub mod grading;
 pub mod history;

@@ -1,6 +1,7 @@
 //! From the files of `schemas/` to a vocabulary.
 
 use compact_str::CompactString;
+use rayon::prelude::*;
 use serde::de::DeserializeOwned;
 
 use super::files::{
@@ -27,15 +28,16 @@ const FIXED: [KindId; 5] = [
 ];
 
 pub(super) fn build(text: &VocabularyText<'_>) -> Result<Vocabulary, VocabularyError> {
-    let mut entries: Vec<(&str, KindEntry)> = Vec::new();
-    for (name, toml) in &text.kinds {
-        entries.extend(
-            parse::<KindsFile>(name, toml)?
-                .kind
-                .into_iter()
-                .map(|entry| (*name, entry)),
-        );
-    }
+    // reading these files is most of the work, and who asks one question waits for it
+    let files: Vec<(&str, KindsFile)> = text
+        .kinds
+        .par_iter()
+        .map(|(name, toml)| Ok((*name, parse(name, toml)?)))
+        .collect::<Result<_, _>>()?;
+    let entries: Vec<(&str, KindEntry)> = files
+        .into_iter()
+        .flat_map(|(name, file)| file.kind.into_iter().map(move |entry| (name, entry)))
+        .collect();
     let grammar: GrammarFile = parse("grammar.toml", text.grammar)?;
     let families: FamiliesFile = parse("families.toml", text.families)?;
     let attributes: AttributesFile = parse("attributes.toml", text.attributes)?;
