@@ -10,83 +10,98 @@ use super::{Reading, What};
 const SPLIT: f32 = 2.5;
 /// Cells up to this length may have lost a delimiter anywhere, longer ones where the kind of letter changes.
 const SHORT: usize = 40;
+/// Splits behind the best that are looked at for one that reads otherwise.
+const NEXT_BEST: usize = 12;
 
 /// The line with one delimiter put in: every place in every cell is tried.
 pub(super) fn split_one(line: &str, cut: &Cut, models: &Models) -> Option<Reading> {
     let raws = raw_cells(line, cut);
-    let width = models.width();
-    if raws.len() + 1 != width {
+    if raws.len() + 1 != models.width() {
         return None;
     }
-    let whole = |raw: &str| {
-        let quoted = quoted_inside(raw, cut);
-        let text = quoted.map_or_else(|| raw.to_string(), |inner| plain(inner, cut));
-        let cost = match quoted {
-            Some(inner) => quote_cost(inner, cut),
-            None => {
-                STRAY_QUOTE
-                    * cut
-                        .quote
-                        .map_or(0, |quote| memchr::memchr_iter(quote, raw.as_bytes()).count())
-                        as f32
-            }
-        };
-        (text, cost, quoted.is_some())
-    };
+    let splits = by_cost(&raws, cut, models);
+    let best = splits.first()?;
+    let cells = best.cells(&raws, cut);
+    let second = splits
+        .iter()
+        .skip(1)
+        .take(NEXT_BEST)
+        .find(|split| split.cells(&raws, cut) != cells);
+    Some(Reading {
+        cells,
+        cost: best.cost,
+        fit: best.cost - SPLIT,
+        margin: second.map_or(f32::INFINITY, |second| second.cost - best.cost),
+        what: if best.leaves_nothing(&raws) {
+            What::MissingEmptyCell
+        } else {
+            What::MissingDelimiter
+        },
+    })
+}
+
+/// A raw cell cut in two.
+struct Split {
+    /// cost of the line so read
+    cost: f32,
+    /// the cell
+    cell: usize,
+    /// byte at which it is cut
+    place: usize,
+}
+
+impl Split {
+    fn leaves_nothing(&self, raws: &[&str]) -> bool {
+        self.place == 0 || self.place == raws[self.cell].len()
+    }
+
+    fn cells(&self, raws: &[&str], cut: &Cut) -> Vec<String> {
+        let (left, right) = raws[self.cell].split_at(self.place);
+        let (before, after) = (&raws[..self.cell], &raws[self.cell + 1..]);
+        let all = before.iter().chain([&left, &right]).chain(after);
+        all.map(|raw| whole(raw, cut).0).collect()
+    }
+}
+
+/// A raw cell as text, what its quotes cost, and whether they enclose it.
+fn whole(raw: &str, cut: &Cut) -> (String, f32, bool) {
+    match quoted_inside(raw, cut) {
+        Some(inner) => (plain(inner, cut), quote_cost(inner, cut), true),
+        None => {
+            let strays = cut
+                .quote
+                .map_or(0, |quote| memchr::memchr_iter(quote, raw.as_bytes()).count());
+            (raw.to_string(), STRAY_QUOTE * strays as f32, false)
+        }
+    }
+}
+
+/// Every way to cut one cell in two, the cheapest first.
+fn by_cost(raws: &[&str], cut: &Cut, models: &Models) -> Vec<Split> {
     let cost_in = |raw: &str, column: usize| {
-        let (text, cost, quoted) = whole(raw);
+        let (text, cost, quoted) = whole(raw, cut);
         cost + models.fit(column, Look::of(&text, quoted))
     };
-    let mut before = vec![0.0; width];
-    let mut after = vec![0.0; width];
+    let width = models.width();
+    let (mut before, mut after) = (vec![0.0; width], vec![0.0; width]);
     for index in 0..raws.len() {
         before[index + 1] = before[index] + cost_in(raws[index], index);
         let back = raws.len() - 1 - index;
         after[back] = after[back + 1] + cost_in(raws[back], back + 1);
     }
-    let mut found: Vec<(f32, usize, usize)> = Vec::new();
-    for (index, raw) in raws.iter().enumerate() {
+    let mut splits = Vec::new();
+    for (cell, raw) in raws.iter().enumerate() {
         for place in split_places(raw) {
             let (left, right) = raw.split_at(place);
-            let edit = if place == 0 || place == raw.len() {
-                SPLIT + 0.5
-            } else {
-                SPLIT
-            };
-            let inner = cost_in(left, index) + cost_in(right, index + 1);
-            found.push((before[index] + inner + after[index + 1] + edit, index, place));
+            let inner = cost_in(left, cell) + cost_in(right, cell + 1);
+            let mut split = Split { cost: 0.0, cell, place };
+            let edit = if split.leaves_nothing(raws) { SPLIT + 0.5 } else { SPLIT };
+            split.cost = before[cell] + inner + after[cell + 1] + edit;
+            splits.push(split);
         }
     }
-    found.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let cells_at = |index: usize, place: usize| -> Vec<String> {
-        let mut cells: Vec<String> = raws[..index].iter().map(|raw| whole(raw).0).collect();
-        let (left, right) = raws[index].split_at(place);
-        cells.push(whole(left).0);
-        cells.push(whole(right).0);
-        cells.extend(raws[index + 1..].iter().map(|raw| whole(raw).0));
-        cells
-    };
-    let (cost, index, place) = *found.first()?;
-    let cells = cells_at(index, place);
-    let second = found
-        .iter()
-        .skip(1)
-        .take(12)
-        .find(|(_, index, place)| cells_at(*index, *place) != cells);
-    let margin = second.map_or(f32::INFINITY, |second| second.0 - cost);
-    let empty = place == 0 || place == raws[index].len();
-    let what = if empty {
-        What::MissingEmptyCell
-    } else {
-        What::MissingDelimiter
-    };
-    Some(Reading {
-        cells,
-        cost,
-        fit: cost - SPLIT,
-        margin,
-        what,
-    })
+    splits.sort_by(|a, b| a.cost.total_cmp(&b.cost));
+    splits
 }
 
 /// Places where a missing delimiter may have stood: all in short cells; in long ones only where the kind of letter changes.

@@ -46,30 +46,10 @@ pub(super) fn quoted_cell(
             at = place + 2;
             continue;
         }
-        match closing(cut, text, place + 1) {
-            Closing::At(stop) => {
-                count_lines(cut, &text[start..place], record);
-                return Some((
-                    Cell {
-                        start,
-                        end: place,
-                        form,
-                    },
-                    stop,
-                ));
-            }
+        let stop = match closing(cut, text, place + 1) {
+            Closing::At(stop) => stop,
             Closing::Unknown if !at_end => return None,
-            Closing::Unknown => {
-                count_lines(cut, &text[start..place], record);
-                return Some((
-                    Cell {
-                        start,
-                        end: place,
-                        form,
-                    },
-                    text.len(),
-                ));
-            }
+            Closing::Unknown => text.len(),
             Closing::Not => {
                 record.stray = true;
                 strays += 1;
@@ -77,8 +57,16 @@ pub(super) fn quoted_cell(
                 if strays > MOST_STRAYS && memchr2(b'\n', b'\r', &text[start..at]).is_some() {
                     return Some(unclosed(cut, text, start, form, record));
                 }
+                continue;
             }
-        }
+        };
+        count_lines(cut, &text[start..place], record);
+        let cell = Cell {
+            start,
+            end: place,
+            form,
+        };
+        return Some((cell, stop));
     }
 }
 
