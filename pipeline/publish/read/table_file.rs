@@ -16,6 +16,9 @@ use std::sync::Arc;
 /// Rows between two answers that are read rather than skipped.
 const WORTH_SKIPPING: usize = 64;
 
+/// Rows decoded at once: few enough to stay in a processor's nearest memory.
+const ROWS_AT_ONCE: usize = 1024;
+
 /// A Parquet file with its footer.
 #[derive(Debug)]
 pub(super) struct TableFile {
@@ -242,32 +245,31 @@ fn read_wanted<T: DataType>(
     let mut only = wanted.only.as_deref();
     for stretch in &wanted.stretches {
         reader.skip_records(stretch.start - at)?;
-        at = stretch.end;
-        levels.clear();
-        values.clear();
-        let (read, _, _) = reader.read_records(stretch.len(), Some(&mut levels), None, &mut values)?;
-        if read != stretch.len() {
-            return Err(ParquetError::General(format!(
-                "{read} rows where {} stand in the footer",
-                stretch.len()
-            )));
-        }
-        let mut present = values.iter();
-        for (place, row) in stretch.clone().enumerate() {
-            // without levels the column has no gaps
-            let value = if levels.get(place).is_none_or(|level| *level > 0) {
-                present.next()
-            } else {
-                None
-            };
-            match &mut only {
-                None => take(value)?,
-                Some([next, rest @ ..]) if *next == row => {
-                    take(value)?;
-                    only = Some(rest);
-                }
-                Some(_) => {}
+        at = stretch.start;
+        while at < stretch.end {
+            let count = ROWS_AT_ONCE.min(stretch.end - at);
+            levels.clear();
+            values.clear();
+            let (read, _, _) = reader.read_records(count, Some(&mut levels), None, &mut values)?;
+            if read != count {
+                let message = format!("a column ends {} rows before its footer says", count - read);
+                return Err(ParquetError::General(message));
             }
+            let mut present = values.iter();
+            for (place, row) in (at..at + count).enumerate() {
+                // without levels the column has no gaps
+                let is_there = levels.get(place).is_none_or(|level| *level > 0);
+                let value = is_there.then(|| present.next()).flatten();
+                match &mut only {
+                    None => take(value)?,
+                    Some([next, rest @ ..]) if *next == row => {
+                        take(value)?;
+                        only = Some(rest);
+                    }
+                    Some(_) => {}
+                }
+            }
+            at += count;
         }
     }
     Ok(())
