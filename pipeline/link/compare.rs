@@ -4,8 +4,9 @@
 //! file holds observation only. Rare words count both ways: the rarest shared word for the pair,
 //! the rarest unshared word of either side against it.
 
+use super::opposites::Opposites;
 use super::records::{
-    HardClaims, KindSure, NO_WORD, NumberId, NumberPlace, Record, Records, WordId, WordShape, WordTraits,
+    HardClaims, KindSure, NO_WORD, NumberId, NumberPlace, Record, Records, WordId, WordShape, WordTraits, same_figure,
 };
 use crate::trade::identifier::canonical_number;
 use strsim::jaro_winkler;
@@ -42,7 +43,8 @@ pub enum Field {
     Weight,
     /// what the words tell that only one title has, see [`super::telling`]; 0 before that is learned
     Telling,
-    /// short figures (sizes, counts, versions, years): 1 all common, 2 some on one side only, 3 on both sides
+    /// short figures (sizes, counts, versions, years): 1 all common, 2 some on one side only, 3 on both sides; 4 words or
+    /// measures that oppose each other, see [`super::opposites`]
     Figures,
 }
 
@@ -154,11 +156,17 @@ pub struct Scratch {
 
 /// Compares two records.
 pub fn compare(records: &Records, a: &Record, b: &Record) -> Comparison {
-    compare_in(&mut Scratch::default(), records, a, b)
+    compare_in(&mut Scratch::default(), records, &Opposites::default(), a, b)
 }
 
 /// Compares two records, one pair of many.
-pub fn compare_in(scratch: &mut Scratch, records: &Records, a: &Record, b: &Record) -> Comparison {
+pub fn compare_in(
+    scratch: &mut Scratch,
+    records: &Records,
+    opposites: &Opposites,
+    a: &Record,
+    b: &Record,
+) -> Comparison {
     let titles = Titles::of(scratch, records, a, b);
     let (number, mut number_records) = number_level(records, a, b);
     let mut levels = [0u8; FIELDS];
@@ -170,7 +178,7 @@ pub fn compare_in(scratch: &mut Scratch, records: &Records, a: &Record, b: &Reco
     levels[Field::RareMissing as usize] = x.min(y);
     levels[Field::RareMissingMost as usize] = x.max(y);
     levels[Field::Codes as usize] = code_level(records, &titles);
-    levels[Field::Figures as usize] = figure_level(records, &titles);
+    levels[Field::Figures as usize] = figure_level(records, opposites, &titles);
     levels[Field::Price as usize] = price_level(a, b);
     levels[Field::Brand as usize] = brand_level(a, b);
     levels[Field::Claims as usize] = claim_level(&a.hard, &b.hard);
@@ -334,7 +342,7 @@ fn near_words(records: &Records, alone: &mut [Vec<WordId>; 2]) -> f32 {
     while k < alone[0].len() {
         let x = alone[0][k];
         let traits = &records.traits[x as usize];
-        let found = (traits.first != 0).then(|| alone[1].iter().position(|&y| near(records, x, y)));
+        let found = (traits.first != 0 || traits.unit != 0).then(|| alone[1].iter().position(|&y| near(records, x, y)));
         if let Some(at) = found.flatten() {
             let y = alone[1].remove(at);
             alone[0].remove(k);
@@ -350,8 +358,11 @@ fn near_words(records: &Records, alone: &mut [Vec<WordId>; 2]) -> f32 {
 const NEAR: f64 = 0.93;
 
 fn near(records: &Records, x: WordId, y: WordId) -> bool {
-    may_be_near(&records.traits[x as usize], &records.traits[y as usize])
-        && jaro_winkler(&records.words[x as usize].text, &records.words[y as usize].text) >= NEAR
+    let (p, q) = (&records.traits[x as usize], &records.traits[y as usize]);
+    if p.unit != 0 && p.unit == q.unit {
+        return same_figure(&records.words[x as usize].text, &records.words[y as usize].text);
+    }
+    may_be_near(p, q) && jaro_winkler(&records.words[x as usize].text, &records.words[y as usize].text) >= NEAR
 }
 
 /// Whether two words that begin with one byte have letters enough in common to be near. A common beginning adds at most
@@ -388,7 +399,10 @@ fn code_level(records: &Records, titles: &Titles) -> u8 {
     }
 }
 
-fn figure_level(records: &Records, titles: &Titles<'_>) -> u8 {
+fn figure_level(records: &Records, opposites: &Opposites, titles: &Titles<'_>) -> u8 {
+    if opposites.oppose(records, titles.alone) {
+        return 4;
+    }
     let alone = |s: usize| {
         titles.alone[s]
             .iter()
@@ -597,6 +611,7 @@ mod tests {
                 first: word.bytes().next().unwrap_or(0),
                 length: word.chars().count() as u8,
                 letters: letters_of(word),
+                unit: 0,
             };
             if word.bytes().next() == other.bytes().next() && jaro_winkler(&word, &other) >= NEAR {
                 prop_assert!(may_be_near(&traits(&word), &traits(&other)), "{word} {other}");

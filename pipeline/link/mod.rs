@@ -4,7 +4,8 @@
 //! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard claims
 //!    `spelling` how each list spells part numbers, and what its numbers are
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
-//! 3. `compare`  one pair -> one comparison vector of levels
+//! 3. `opposites` words that take each other's place, learned from lines of one list that look alike
+//!    `compare`  one pair -> one comparison vector of levels
 //! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
 //!    `telling`  what a word tells that only one of two titles has
 //!    `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
@@ -20,6 +21,7 @@ pub mod blocks;
 pub mod cluster;
 pub mod compare;
 pub mod offers;
+pub mod opposites;
 pub mod products;
 pub mod records;
 pub mod repeats;

@@ -3,6 +3,7 @@
 use super::blocks::{self, BlockCounts};
 use super::cluster::{self, Edge, Parting, Word};
 use super::compare::{Comparison, FIELDS, Field, Scratch, Sides, compare_in};
+use super::opposites::Opposites;
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
 use super::rivals::{Numbering, Rivals};
@@ -114,8 +115,8 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
             .map(|&(a, b, _)| (a.min(b), a.max(b)))
             .collect(),
     );
-    let mut comparisons = compare_all(records, &candidates.pairs);
     let places = Places::of(records);
+    let mut comparisons = compare_all(records, &places.opposites, &candidates.pairs);
     let mut told = told(&candidates.pairs, &settings.decisions);
     let mut first = learn(
         records,
@@ -132,6 +133,7 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
             &candidates.pairs,
             &comparisons,
             &places.neighbours,
+            &places.opposites,
             &t.learned,
             &t.telling,
         )
@@ -140,7 +142,7 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
         let more = blocks::neighbours_in_lists(records, 1, |list| repeats[list as usize] > repeats::TOLERATED);
         let before = candidates.pairs.clone();
         candidates.add(more);
-        comparisons = compare_further(records, &candidates.pairs, &before, &comparisons);
+        comparisons = compare_further(records, &places.opposites, &candidates.pairs, &before, &comparisons);
         let once: Vec<f32> = repeats.iter().map(|r| repeats::exclusivity(*r)).collect();
         told = self::told(&candidates.pairs, &settings.decisions);
         first = learn(
@@ -223,20 +225,29 @@ fn items(records: &Records) -> Vec<u32> {
     item
 }
 
-fn compare_all(records: &Records, pairs: &[(u32, u32)]) -> Vec<Comparison> {
+fn compare_all(records: &Records, opposites: &Opposites, pairs: &[(u32, u32)]) -> Vec<Comparison> {
     pairs
         .par_iter()
-        .map_init(Scratch::default, |scratch, &pair| compare_pair(scratch, records, pair))
+        .map_init(Scratch::default, |scratch, &pair| {
+            compare_pair(scratch, records, opposites, pair)
+        })
         .collect()
 }
 
-fn compare_pair(scratch: &mut Scratch, records: &Records, (a, b): (u32, u32)) -> Comparison {
-    compare_in(scratch, records, &records.list[a as usize], &records.list[b as usize])
+fn compare_pair(scratch: &mut Scratch, records: &Records, opposites: &Opposites, (a, b): (u32, u32)) -> Comparison {
+    compare_in(
+        scratch,
+        records,
+        opposites,
+        &records.list[a as usize],
+        &records.list[b as usize],
+    )
 }
 
 /// The same where some pairs were compared before; both lists of pairs ascend.
 fn compare_further(
     records: &Records,
+    opposites: &Opposites,
     pairs: &[(u32, u32)],
     before: &[(u32, u32)],
     compared: &[Comparison],
@@ -249,7 +260,7 @@ fn compare_further(
             let mut scratch = Scratch::default();
             pairs.iter().map(move |pair| match known.next_if(|k| k.0 == pair) {
                 Some((_, comparison)) => *comparison,
-                None => compare_pair(&mut scratch, records, *pair),
+                None => compare_pair(&mut scratch, records, opposites, *pair),
             })
         })
         .collect()
@@ -346,19 +357,22 @@ struct Places {
     lists: Vec<u32>,
     items: Vec<u32>,
     neighbours: Vec<(u32, u32)>,
+    opposites: Opposites,
     numbering: Numbering,
 }
 
 impl Places {
     fn of(records: &Records) -> Places {
+        let mut neighbours = repeats::neighbours(records);
+        let opposites = Opposites::learn(records, &neighbours);
+        if records.lists == 1 {
+            neighbours.clear();
+        }
         Places {
             lists: records.list.iter().map(|r: &Record| r.list).collect(),
             items: items(records),
-            neighbours: if records.lists > 1 {
-                repeats::neighbours(records)
-            } else {
-                Vec::new()
-            },
+            neighbours,
+            opposites,
             numbering: if records.list.iter().any(|r| r.kind == KindId::GENERIC.0) {
                 Numbering::Unknown
             } else {

@@ -6,6 +6,7 @@
 //!
 //! Refuses to judge: a spoiled number (spreadsheet damage, a placeholder) is simply absent here.
 
+use crate::trade::identifier::canonical_number;
 use compact_str::{CompactString, format_compact};
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -119,13 +120,15 @@ pub struct WordTraits {
     pub length: u8,
     /// which characters it has, see [`letters_of`]
     pub letters: u64,
+    /// number of the unit behind its figure, see [`units`]; 0 where it is no measure
+    pub unit: u32,
 }
 
 /// Bytes from which a word is long enough for slips of spelling: short ones differ in meaning by one letter.
 const SLIPS_FROM: usize = 5;
 
 impl WordTraits {
-    fn of(word: &Word, idf: f32, top_idf: f32) -> WordTraits {
+    fn of(word: &Word, idf: f32, top_idf: f32, unit: u32) -> WordTraits {
         let long = word.shape == WordShape::Plain && word.text.len() >= SLIPS_FROM;
         WordTraits {
             idf,
@@ -134,6 +137,7 @@ impl WordTraits {
             first: if long { word.text.as_bytes()[0] } else { 0 },
             length: word.text.chars().count().min(255) as u8,
             letters: letters_of(&word.text),
+            unit,
         }
     }
 }
@@ -243,7 +247,9 @@ impl Records {
             traits: Vec::new(),
             list,
         };
-        records.count();
+        let units = units(&records.words);
+        records.leave_measures_out(&units);
+        records.count(&units);
         records
     }
 
@@ -257,7 +263,24 @@ impl Records {
         self.list.is_empty()
     }
 
-    fn count(&mut self) {
+    /// A figure with its unit in a title ("128gb") is a measure and no number of a part.
+    fn leave_measures_out(&mut self, units: &[u32]) {
+        let measures: FxHashSet<CompactString> = units
+            .iter()
+            .zip(&self.words)
+            .filter(|(unit, _)| **unit != 0)
+            .map(|(_, word)| canonical_number(&word.text))
+            .collect();
+        let measure: Vec<bool> = self.numbers.iter().map(|n| measures.contains(&n.text)).collect();
+        for record in &mut self.list {
+            let kept = |n: &&(NumberPlace, NumberId)| n.0 != NumberPlace::Title || !measure[n.1 as usize];
+            if !record.numbers.iter().all(|n| kept(&n)) {
+                record.numbers = record.numbers.iter().filter(kept).copied().collect();
+            }
+        }
+    }
+
+    fn count(&mut self, units: &[u32]) {
         for record in &self.list {
             for &w in &record.words {
                 self.words[w as usize].records += 1;
@@ -279,8 +302,10 @@ impl Records {
             .map(|w| (1.0 + total / w.records.max(1) as f32).ln())
             .collect();
         let top_idf = (1.0 + total).ln();
-        let words = self.words.iter().zip(&self.idf);
-        self.traits = words.map(|(word, idf)| WordTraits::of(word, *idf, top_idf)).collect();
+        let words = self.words.iter().zip(&self.idf).zip(units);
+        self.traits = words
+            .map(|((word, idf), unit)| WordTraits::of(word, *idf, top_idf, *unit))
+            .collect();
         for record in &mut self.list {
             let square: f32 = record.words.iter().map(|&w| self.idf[w as usize].powi(2)).sum();
             record.length = square.sqrt();
@@ -307,25 +332,42 @@ impl Interner {
 }
 
 /// Figures written together with their unit somewhere ("8gb"): where they are written apart ("8 gb"), they are the same
-/// word, and neither the bare figure nor the bare unit is one.
-struct Measures(FxHashSet<CompactString>);
+/// word, and neither the bare figure nor the bare unit is one. So are figures before the full name of such a unit.
+#[derive(Default)]
+struct Measures {
+    known: FxHashSet<CompactString>,
+    /// units of several figures, in the order of their letters
+    units: Vec<CompactString>,
+}
 
 /// Longest figure and longest unit of a measure, in characters.
 const MEASURE: (usize, usize) = (5, 4);
+/// Shortest full name of a unit, in characters.
+const FULL_NAME: usize = 3;
 
 impl Measures {
     fn of(texts: &[RecordText<'_>]) -> Measures {
         let mut known = FxHashSet::default();
+        let mut figures: FxHashMap<CompactString, u32> = FxHashMap::default();
         for text in texts {
             each_word(text.title, |word| {
-                let figure = word.bytes().take_while(u8::is_ascii_digit).count();
-                let (figure, unit) = word.split_at(figure);
-                if is_figure(figure) && is_unit(unit) && !known.contains(word) {
+                if let Some((_, unit)) = measure(word)
+                    && !known.contains(word)
+                {
                     known.insert(word.into());
+                    *figures.entry(unit.into()).or_default() += 1;
                 }
             });
         }
-        Measures(known)
+        let several = figures.into_iter().filter(|(_, count)| *count >= FIGURES_OF_A_UNIT);
+        let mut units: Vec<CompactString> = several.map(|(unit, _)| unit).collect();
+        units.sort_unstable();
+        Measures { known, units }
+    }
+
+    /// Whether a figure and a unit that stand apart are one measure.
+    fn is_one(&self, both: &str, unit: &str) -> bool {
+        self.known.contains(both) || self.units.iter().any(|short| is_full_name(unit, short))
     }
 
     /// Calls `take` for the words of a title, measures put together.
@@ -334,7 +376,7 @@ impl Measures {
         each_word(title, |word| {
             if is_unit(word) && !before.is_empty() {
                 let both = format_compact!("{before}{word}");
-                if self.0.contains(&both) {
+                if self.is_one(&both, word) {
                     before.clear();
                     return take(&both);
                 }
@@ -430,6 +472,49 @@ pub fn each_word(text: &str, mut take: impl FnMut(&str)) {
     }
 }
 
+/// By word, the unit that stands behind its figure, as a number from 1; 0 where there is none. A *unit* are letters that
+/// stand behind several different figures; one that shortens another ("in", "inch") is the same unit.
+fn units(words: &[Word]) -> Vec<u32> {
+    let mut figures: FxHashMap<&str, u32> = FxHashMap::default();
+    for (_, unit) in words.iter().filter_map(|word| measure(&word.text)) {
+        *figures.entry(unit).or_default() += 1;
+    }
+    let several = figures.into_iter().filter(|(_, count)| *count >= FIGURES_OF_A_UNIT);
+    let mut units: Vec<&str> = several.map(|(unit, _)| unit).collect();
+    // the shortest first, and those alike in the order of their letters
+    units.sort_unstable_by(|x, y| x.len().cmp(&y.len()).then(x.cmp(y)));
+    let of = |word: &Word| {
+        let (_, unit) = measure(&word.text)?;
+        let is_unit = |known: &&str| *known == unit || is_full_name(unit, known);
+        units.iter().position(is_unit).map(|at| at as u32 + 1)
+    };
+    words.iter().map(|word| of(word).unwrap_or(0)).collect()
+}
+
+/// Whether a unit is the full name of a shorter one.
+fn is_full_name(unit: &str, short: &str) -> bool {
+    unit.len() >= FULL_NAME && unit.len() > short.len() && shortened(short, unit)
+}
+
+/// Whether the shorter word may be written for the longer: it begins alike and its letters stand in the longer in order.
+pub fn shortened(x: &str, y: &str) -> bool {
+    let (short, long) = if x.len() <= y.len() { (x, y) } else { (y, x) };
+    if short.len() < 2 || short.as_bytes()[0] != long.as_bytes()[0] {
+        return false;
+    }
+    let mut letters = long.chars();
+    short.chars().all(|c| letters.any(|l| l == c))
+}
+
+/// Whether two measures of one unit say the same figure.
+pub fn same_figure(x: &str, y: &str) -> bool {
+    let figure = |word: &str| word.bytes().take_while(u8::is_ascii_digit).count();
+    x[..figure(x)] == y[..figure(y)]
+}
+
+/// Different figures that letters must stand behind to be a unit.
+const FIGURES_OF_A_UNIT: u32 = 3;
+
 fn word_of(text: CompactString) -> Word {
     let shape = shape_of(&text);
     Word {
@@ -437,6 +522,12 @@ fn word_of(text: CompactString) -> Word {
         records: 0,
         shape,
     }
+}
+
+/// A word that may be a figure with its unit.
+fn measure(word: &str) -> Option<(&str, &str)> {
+    let (figure, unit) = word.split_at(word.bytes().take_while(u8::is_ascii_digit).count());
+    (is_figure(figure) && is_unit(unit)).then_some((figure, unit))
 }
 
 fn number_of(text: CompactString) -> Number {
@@ -508,7 +599,10 @@ mod tests {
 
     #[test]
     fn a_measure_is_one_word_however_it_is_spaced() {
-        let known = Measures(FxHashSet::from_iter(["8gb".into()]));
+        let known = Measures {
+            known: FxHashSet::from_iter(["8gb".into()]),
+            units: vec!["gb".into(), "in".into()],
+        };
         let words = |title: &str| {
             let mut out = Vec::new();
             known.each_word(title, |w| out.push(w.to_string()));
@@ -517,6 +611,7 @@ mod tests {
         assert_eq!(words("camera 8 gb, 3 lamps"), ["camera", "8gb", "3", "lamps"]);
         assert_eq!(words("camera 8gb"), ["camera", "8gb"]);
         assert_eq!(words("15 in"), ["15", "in"], "nobody writes it together");
+        assert_eq!(words("15 inch"), ["15inch"], "the full name of a unit");
     }
 
     #[test]

@@ -248,7 +248,7 @@ fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
 
 /// Whether each title has a figure, or a code of one shape, that the other has not: another size, version or model.
 fn opposed(c: &Comparison) -> bool {
-    c.levels[Field::Figures as usize] == 3 || c.levels[Field::Codes as usize] == 4
+    matches!(c.levels[Field::Figures as usize], 3 | 4) || c.levels[Field::Codes as usize] == 4
 }
 
 fn logistic(x: f64) -> f64 {
@@ -353,7 +353,7 @@ fn signed(field: Field, level: usize, weight: f64) -> f64 {
         (Field::Number, 1) => weight.max(3.9),
         (Field::Number, 2) => weight.max(2.5),
         (Field::Number, 3 | 4) => weight.max(3.5),
-        (Field::Figures, 3) | (Field::Codes, 4) => weight.min(0.0),
+        (Field::Figures, 3 | 4) | (Field::Codes, 4) => weight.min(0.0),
         (Field::Brand | Field::Claims | Field::Figures | Field::Codes, 1) | (Field::Number, 5) => weight.max(0.0),
         _ => weight,
     }
