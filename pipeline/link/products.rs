@@ -391,7 +391,16 @@ fn rivals_of(places: &Places, pairs: &[(u32, u32)], once: &[f32]) -> Rivals {
             (x, y) => (once[y as usize], once[x as usize]),
         })
         .collect();
-    Rivals::of(pairs, &places.lists, &places.items, strength).numbered(places.numbering)
+    let once_inside = pairs.iter().map(|&(a, b)| {
+        if list(a) == list(b) && once.len() > 1 && places.numbering == Numbering::Unknown {
+            once[list(a) as usize]
+        } else {
+            0.0
+        }
+    });
+    Rivals::of(pairs, &places.lists, &places.items, strength)
+        .numbered(places.numbering)
+        .held_inside(once_inside.collect())
 }
 
 fn number_products(cluster_of: &[u32]) -> (Vec<u32>, Vec<Vec<u32>>) {

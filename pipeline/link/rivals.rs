@@ -30,6 +30,8 @@ pub struct Rivals {
     strength: Vec<(f32, f32)>,
     /// whether each list gives a thing of its own a number of its own, see [`Numbering`]
     numbering: Numbering,
+    /// per pair inside a list, how far that list holds one part once only; 0 for other pairs, empty when nothing is known
+    once_inside: Vec<f32>,
 }
 
 /// Whether the lists number what they sell.
@@ -87,7 +89,18 @@ impl Rivals {
             contests,
             strength,
             numbering: Numbering::Unknown,
+            once_inside: Vec::new(),
         }
+    }
+
+    /// The same where pairs inside a list are held down as far as that list holds one part once only.
+    pub fn held_inside(self, once_inside: Vec<f32>) -> Rivals {
+        Rivals { once_inside, ..self }
+    }
+
+    /// How far a pair inside a list has a list against it that holds one part once only; 0 for pairs between lists.
+    pub fn once_inside(&self, pair: usize) -> f32 {
+        self.once_inside.get(pair).copied().unwrap_or(0.0)
     }
 
     /// The same among lists that number what they sell in this way.

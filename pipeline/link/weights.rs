@@ -18,11 +18,21 @@ const WEIGHT_CAP: f64 = 7.0;
 const ROUNDS: usize = 5;
 /// Fields whose weight stands as it is.
 const STANDING: [Field; 4] = [Field::Barcode, Field::Number, Field::Brand, Field::Kind];
-/// How much of what damped fields fall short of is given back where nothing excludes: fields say in part the same, so
-/// that all of it would be too much and none of it too little.
-const LIFTED: f64 = 0.3;
-/// What is left of the first likelihood of a pair whose figures oppose each other (value from memory).
-const OPPOSED: f64 = 0.2;
+/// What figures that oppose each other take from the first likelihood of a pair, as ln odds: a fifth is left (value from
+/// memory).
+const OPPOSED: f64 = -1.6;
+/// What is left of the first likelihood of a pair whose words oppose each other, where rivals exclude (value from memory).
+const CONTRARY_LEFT: f64 = 0.05;
+/// Pairs of one part whose words oppose each other for one such pair whose words do not, to begin with (value from memory).
+const CONTRARY: f64 = 0.15;
+/// The most that words which oppose each other may be worth, as ln odds: one pair of one part to twenty others
+/// (value from memory).
+const CONTRARY_WORDS: f64 = -3.0;
+/// What two lines of a list that holds one part once only are held down by, as ln odds: one line in fifty has a second one
+/// there (value from memory).
+const ONCE: f64 = 4.0;
+/// How little rivals must exclude each other for the learning to begin anew without them.
+const ALL_OPEN: f64 = 0.9;
 /// Pairs of a path that the trusts are learned on.
 const LEARN_ON: usize = 60_000;
 /// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
@@ -53,8 +63,9 @@ pub struct Weights {
     pub weight: [[f64; LEVELS]; FIELDS],
     /// how far a field counts beside the others, 0 to 1
     pub trust: [f64; FIELDS],
-    /// what is added to a field that counts in part only, so that it stays a likelihood ratio, see [`lifts`]
-    pub lift: [f64; FIELDS],
+    /// what is added where rivals do not exclude each other, so that all fields together stay a likelihood ratio though
+    /// each counts in part only; see [`trust`]
+    pub offset: f64,
     /// ln odds that a candidate pair between two lists is true before looking at it
     pub prior: f64,
     /// the same for a pair inside one list
@@ -131,14 +142,14 @@ impl Weights {
 
     /// What the fields add up to.
     fn fields(&self, comparison: &Comparison) -> f64 {
-        self.parts(comparison).iter().sum()
+        self.offset + self.parts(comparison).iter().sum::<f64>()
     }
 
     /// The contribution of every field to the log odds.
     pub fn parts(&self, comparison: &Comparison) -> [f64; FIELDS] {
         let mut parts: [f64; FIELDS] = std::array::from_fn(|f| match comparison.levels[f] {
             0 => 0.0,
-            level => self.trust[f] * self.weight[f][level as usize] + self.lift[f],
+            level => self.trust[f] * self.weight[f][level as usize],
         });
         parts[Field::Number as usize] += number_rarity(comparison);
         parts
@@ -188,6 +199,9 @@ pub fn relax(
     told: &[(u32, f64)],
     weights: PathWeights,
 ) -> Learned {
+    if rivals.open() > ALL_OPEN {
+        return learn(comparisons, rivals, all_pairs, told);
+    }
     let start = apply(comparisons, rivals, weights, told);
     learn_further(comparisons, rivals, all_pairs, told, start.probability, 1)
 }
@@ -216,8 +230,8 @@ fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f6
                 .filter(move |(c, _)| c.path == path && (only_list || c.lies == Lies::Between))
         };
         let mut weights = estimate(mine(), all_pairs);
-        weights.trust = trust(mine(), &weights);
-        weights.lift = lifts(&weights).map(|lift| LIFTED * open * lift);
+        let (trusts, offset) = trust(mine(), &weights);
+        (weights.trust, weights.offset) = (trusts, open * offset);
         weights
     }))
 }
@@ -226,7 +240,7 @@ fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f6
 /// identifier; everything beside such a pair is a likely non-match.
 fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
     let cosine: Vec<f32> = comparisons.iter().map(|c| c.cosine).collect();
-    let mixture = Mixture::of(&cosine);
+    let start = Start::of(comparisons);
     rivals
         .best_rival(&cosine)
         .iter()
@@ -236,19 +250,114 @@ fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
             if let Some(told) = told_by_identifier(c) {
                 return told;
             }
-            let alone = mixture.upper(f64::from(c.cosine));
             let margin = f64::from(c.cosine - left.max(right));
-            let against_rivals = logistic(margin * 14.0 + f64::from(c.cosine - 0.45) * 6.0);
+            let odds = margin * 14.0 + f64::from(c.cosine - 0.45) * 6.0;
             let exclusive = f64::from(rivals.exclusivity(e));
-            let left = if opposed(c) { OPPOSED } else { 1.0 };
-            exclusive * against_rivals * left + (1.0 - exclusive) * alone
+            let against_rivals = match opposed(c) {
+                Opposed::Words => CONTRARY_LEFT * logistic(odds),
+                Opposed::Figures => logistic(odds + OPPOSED),
+                Opposed::No => logistic(odds),
+            };
+            exclusive * against_rivals + (1.0 - exclusive) * start.alone(c)
         })
         .collect()
 }
 
-/// Whether each title has a figure, or a code of one shape, that the other has not: another size, version or model.
-fn opposed(c: &Comparison) -> bool {
-    matches!(c.levels[Field::Figures as usize], 3 | 4) || c.levels[Field::Codes as usize] == 4
+/// How likely pairs are by their cosine and by whether their words oppose each other, where nothing excludes.
+struct Start {
+    mixture: Mixture,
+    /// by step of the cosine: an unopposed pair, an opposed one
+    steps: Vec<(f64, f64)>,
+}
+
+const STEPS: usize = 20;
+
+impl Start {
+    fn of(comparisons: &[Comparison]) -> Start {
+        let is_opposed = |c: &Comparison| matches!(opposed(c), Opposed::Words);
+        let unopposed = comparisons.iter().filter(|c| !is_opposed(c));
+        let mixture = Mixture::of(&unopposed.map(|c| c.cosine).collect::<Vec<f32>>());
+        let mut counts = vec![(0.0f64, 0.0f64); STEPS];
+        let mut likely = vec![0.0f64; STEPS];
+        for c in comparisons {
+            let step = step_of(c);
+            if is_opposed(c) {
+                counts[step].1 += 1.0;
+            } else {
+                counts[step].0 += 1.0;
+                likely[step] += mixture.upper(f64::from(c.cosine));
+            }
+        }
+        // how often other pairs oppose each other is seen in the third that is least alike
+        let third = comparisons.len() as f64 / 3.0;
+        let (mut seen, mut against) = (0.0, 0.0);
+        for (free, opposed) in &counts {
+            if seen < third {
+                seen += free + opposed;
+                against += opposed;
+            }
+        }
+        let often = against / f64::max(seen, 1.0);
+        let truly: Vec<(f64, f64)> = counts
+            .iter()
+            .zip(&likely)
+            .map(|((free, opposed), likely)| {
+                let truly = if mixture.two_heaps || often < 0.3 {
+                    *likely
+                } else {
+                    (free - opposed * (1.0 - often) / often).clamp(0.0, *free)
+                };
+                (truly, *free)
+            })
+            .collect();
+        let opposed: Vec<(f64, f64)> = truly.iter().zip(&counts).map(|(t, c)| (CONTRARY * t.0, c.1)).collect();
+        let steps = rising(&truly).into_iter().zip(rising(&opposed)).collect();
+        Start { mixture, steps }
+    }
+
+    fn alone(&self, c: &Comparison) -> f64 {
+        let (free, opposed_one) = self.steps[step_of(c)];
+        match opposed(c) {
+            Opposed::Words => opposed_one,
+            _ if self.mixture.two_heaps => self.mixture.upper(f64::from(c.cosine)),
+            _ => free,
+        }
+    }
+}
+
+/// Shares (some, of all) that never fall from one step to the next: steps that fall are counted as one.
+fn rising(steps: &[(f64, f64)]) -> Vec<f64> {
+    let mut pools: Vec<(f64, f64, usize)> = Vec::new();
+    for &(some, all) in steps {
+        let mut pool = (some, all, 1);
+        while let Some(last) = pools.pop_if(|last| last.0 * pool.1 >= pool.0 * last.1) {
+            pool = (pool.0 + last.0, pool.1 + last.1, pool.2 + last.2);
+        }
+        pools.push(pool);
+    }
+    let share = |p: &(f64, f64, usize)| (p.0 / (p.1 + 0.5)).clamp(0.001, 0.999);
+    pools.iter().flat_map(|p| std::iter::repeat_n(share(p), p.2)).collect()
+}
+
+fn step_of(c: &Comparison) -> usize {
+    ((c.cosine * STEPS as f32) as usize).min(STEPS - 1)
+}
+
+/// What stands against each other in two titles.
+enum Opposed {
+    No,
+    /// each has a figure, or a code of one shape, that the other has not: another size, version or model
+    Figures,
+    /// each has a word that never stands beside the other's: another colour or capacity
+    Words,
+}
+
+fn opposed(c: &Comparison) -> Opposed {
+    match (c.levels[Field::Figures as usize], c.levels[Field::Codes as usize]) {
+        (4, _) => Opposed::Words,
+        (3, _) | (_, 4) => Opposed::Figures,
+        _ => Opposed::No,
+    }
 }
 
 fn logistic(x: f64) -> f64 {
@@ -260,6 +369,7 @@ struct Mixture {
     share: f64,
     low: (f64, f64),
     high: (f64, f64),
+    two_heaps: bool,
 }
 
 impl Mixture {
@@ -268,6 +378,7 @@ impl Mixture {
             share: 0.3,
             low: (0.35, 0.15),
             high: (0.75, 0.15),
+            two_heaps: true,
         };
         let step = (cosines.len() / 50_000).max(1);
         let values: Vec<f64> = cosines.iter().step_by(step).map(|c| f64::from(*c)).collect();
@@ -286,6 +397,7 @@ impl Mixture {
                 share: 0.3,
                 low: (mean - 0.5 * deviation, deviation),
                 high: (mean + deviation, deviation),
+                two_heaps: false,
             };
         }
         mixture
@@ -336,6 +448,11 @@ fn told_by_identifier(c: &Comparison) -> Option<f64> {
     }
 }
 
+/// Whether one barcode or one own number stands on both lines: a list may well give a part two lines that say so.
+fn told_by_own_number(c: &Comparison) -> bool {
+    c.levels[Field::Barcode as usize] == 1 || matches!(c.levels[Field::Number as usize], 1 | 2)
+}
+
 /// What agrees never speaks against a pair and what contradicts never for it, whatever a handful of
 /// odd pairs teach. Two kinds that were each read beyond doubt (0.97) and differ come from one product
 /// at most one time in twenty, and from two products about three times in five (three kinds):
@@ -353,7 +470,8 @@ fn signed(field: Field, level: usize, weight: f64) -> f64 {
         (Field::Number, 1) => weight.max(3.9),
         (Field::Number, 2) => weight.max(2.5),
         (Field::Number, 3 | 4) => weight.max(3.5),
-        (Field::Figures, 3 | 4) | (Field::Codes, 4) => weight.min(0.0),
+        (Field::Figures, 3) | (Field::Codes, 4) => weight.min(0.0),
+        (Field::Figures, 4) => weight.min(CONTRARY_WORDS),
         (Field::Brand | Field::Claims | Field::Figures | Field::Codes, 1) | (Field::Number, 5) => weight.max(0.0),
         _ => weight,
     }
@@ -400,29 +518,10 @@ pub fn estimate<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)>, all_pair
         u,
         weight,
         trust: [1.0; FIELDS],
-        lift: [0.0; FIELDS],
+        offset: 0.0,
         prior,
         prior_inside: prior,
     }
-}
-
-/// A likelihood ratio is 1 on average over the pairs that are not one part. A ratio that counts in part only, m / u to
-/// the power of its trust, is less, and so would every round find fewer true pairs than the one before. What it falls
-/// short is given back, field by field.
-fn lifts(weights: &Weights) -> [f64; FIELDS] {
-    std::array::from_fn(|f| {
-        if STANDING.contains(&ALL_FIELDS[f]) {
-            return 0.0;
-        }
-        let known: f64 = weights.u[f][1..].iter().sum();
-        let levels = weights.u[f][1..].iter().zip(&weights.weight[f][1..]);
-        let mean: f64 = levels.map(|(u, w)| u * (weights.trust[f] * w).exp()).sum();
-        if known > 0.0 && mean > 0.0 {
-            -weights.trust[f] * (mean / known).ln().min(0.0)
-        } else {
-            0.0
-        }
-    })
 }
 
 /// Repeats scoring until the priors agree with the number of true pairs they lead to. The prior odds of a pair are those
@@ -439,7 +538,14 @@ fn settle_prior(
     let fields: Vec<Fields> = comparisons.par_iter().map(|c| weights.fields(c)).collect();
     for _ in 0..rounds {
         let with_priors = comparisons.par_iter().zip(&fields);
-        let mut scores: Vec<f64> = with_priors.map(|(c, f)| weights.with_priors(c, f)).collect();
+        let held = |pair: usize| match told_by_own_number(&comparisons[pair]) {
+            true => 0.0,
+            false => ONCE * f64::from(rivals.once_inside(pair)),
+        };
+        let mut scores: Vec<f64> = with_priors
+            .enumerate()
+            .map(|(pair, (c, f))| weights.with_priors(c, f) - held(pair))
+            .collect();
         for (pair, p) in told {
             // a decided pair takes its place from its rivals, or leaves it to them
             scores[*pair as usize] = (p / (1.0 - p)).ln();
@@ -477,7 +583,7 @@ fn settle_prior(
 /// Bounded logistic regression of the soft labels on the weights, an intercept beside them, a pull
 /// towards trust 0.7. Newton steps; inside each, the quadratic is minimised by coordinates, which keeps
 /// every trust in [0, 1].
-fn trust<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)> + Clone, weights: &Weights) -> [f64; FIELDS] {
+fn trust<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)> + Clone, weights: &Weights) -> ([f64; FIELDS], f64) {
     let step = (pairs.clone().count() / LEARN_ON).max(1);
     let rows: Vec<([f64; FIELDS], f64)> = pairs.step_by(step).map(|(c, y)| (features(c, weights), y)).collect();
     let mut trust = [0.7; FIELDS];
@@ -494,7 +600,9 @@ fn trust<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)> + Clone, weights
         };
         (trust, intercept, likelihood) = better;
     }
-    trust
+    let mean = rows.iter().map(|r| r.1).sum::<f64>() / rows.len().max(1) as f64;
+    let mean = mean.clamp(1e-6, 1.0 - 1e-6);
+    (trust, intercept - (mean / (1.0 - mean)).ln())
 }
 
 /// The longest of a few shortened steps that really improves the fit; a full Newton step may overshoot.
@@ -615,5 +723,45 @@ mod tests {
             assert_eq!(signed(Field::Number, level, -1.0), least, "level {level}");
             assert_eq!(signed(Field::Number, level, 6.0), 6.0, "level {level}");
         }
+    }
+
+    fn pair(cosine: f32, figures: u8) -> Comparison {
+        let mut levels = [0u8; FIELDS];
+        levels[Field::Words as usize] = 1 + (cosine * 10.0) as u8;
+        levels[Field::Figures as usize] = figures;
+        Comparison {
+            levels,
+            cosine,
+            path: Path::Words,
+            lies: Lies::Inside,
+            number_records: 0,
+        }
+    }
+
+    #[test]
+    fn where_nothing_excludes_opposed_pairs_tell_how_many_of_the_others_are_not_one_part() {
+        // of pairs little alike nine in ten oppose each other; of those much alike half do, so that five in nine of the
+        // others are one part ... whatever the heaps of the cosine say
+        let mut pairs = Vec::new();
+        for i in 0..900u16 {
+            let cosine = 0.05 + 0.5 * f32::from(i) / 900.0;
+            pairs.push(pair(cosine, if i % 10 == 0 { 0 } else { 4 }));
+        }
+        for i in 0..400u16 {
+            let cosine = 0.4 + 0.5 * f32::from(i) / 400.0;
+            pairs.push(pair(cosine, if i % 2 == 0 { 0 } else { 4 }));
+        }
+        let start = Start::of(&pairs);
+        assert!(start.alone(&pair(0.8, 0)) > 0.8, "{}", start.alone(&pair(0.8, 0)));
+        assert!(start.alone(&pair(0.8, 4)) < 0.2);
+        assert!(start.alone(&pair(0.2, 0)) < 0.2);
+    }
+
+    #[test]
+    fn shares_rise_from_step_to_step() {
+        let shares = rising(&[(1.0, 10.0), (0.0, 10.0), (9.0, 10.0), (8.0, 10.0), (10.0, 10.0)]);
+        assert!(shares.is_sorted(), "{shares:?}");
+        assert_eq!(shares[0], shares[1]);
+        assert_eq!(shares[2], shares[3]);
     }
 }
