@@ -8,7 +8,8 @@
 //!    `compare`  one pair -> one comparison vector of levels
 //! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
 //!    `telling`  what a word tells that only one of two titles has
-//!    `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
+//!    `weights`  what a level is worth: Fellegi-Sunter m and u
+//!    `start`, `learning`, `trust` first labels, rounds of weights and probabilities, how far a field counts
 //! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
 //! 6. `cluster`  pairs -> products, under constraints, chains cut at their weakest link
@@ -20,6 +21,7 @@
 pub mod blocks;
 pub mod cluster;
 pub mod compare;
+pub mod learning;
 pub mod offers;
 pub mod opposites;
 pub mod products;
@@ -28,8 +30,10 @@ pub mod repeats;
 pub mod rivals;
 pub mod sample;
 pub mod spelling;
+mod start;
 pub mod telling;
 pub mod thirds;
+mod trust;
 pub mod weights;
 
 pub use offers::link_offers;

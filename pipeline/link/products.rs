@@ -3,6 +3,7 @@
 use super::blocks::{self, BlockCounts};
 use super::cluster::{self, Edge, Parting, Word};
 use super::compare::{Comparison, FIELDS, Field, Scratch, Sides, compare_in};
+use super::learning::{self, Learned};
 use super::opposites::Opposites;
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
@@ -10,7 +11,7 @@ use super::rivals::{Numbering, Rivals};
 use super::sample;
 use super::telling::Telling;
 use super::thirds;
-use super::weights::{self, Learned, PathWeights};
+use super::weights::PathWeights;
 use crate::normalise::kind::KindId;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -303,14 +304,14 @@ fn learn(
     let neighbours = sides_of(records, &places.neighbours);
     tell(&telling, &sides, &mut some, |_| None);
     let mut learned = match before {
-        None => weights::learn(&some, &rivals, all_pairs, &some_told),
-        Some(t) => weights::relax(&some, &rivals, all_pairs, &some_told, t.learned.weights),
+        None => learning::learn(&some, &rivals, all_pairs, &some_told),
+        Some(t) => learning::relax(&some, &rivals, all_pairs, &some_told, t.learned.weights),
     };
     for _ in 0..TELLING_ROUNDS {
         telling = Telling::learn(records, &sides, &learned.probability, &neighbours);
         let own = &learned.probability;
         tell(&telling, &sides, &mut some, |at| Some(own[at]));
-        learned = weights::learn_further(
+        learned = learning::learn_further(
             &some,
             &rivals,
             all_pairs,
@@ -331,7 +332,7 @@ fn learn(
                 let sides = Sides::of(records, &records.list[a as usize], &records.list[b as usize]);
                 comparison.levels[Field::Telling as usize] = telling.level(&sides, own(at));
             });
-        learned = weights::apply(comparisons, &rivals_of(places, pairs, once), learned.weights, told);
+        learned = learning::apply(comparisons, &rivals_of(places, pairs, once), learned.weights, told);
     }
     Some(Taught { learned, telling })
 }

@@ -8,10 +8,10 @@
 
 use super::blocks::neighbours_in_lists;
 use super::compare::{Comparison, Field, LEVELS, Lies, Scratch, Sides, compare_in};
+use super::learning::Learned;
 use super::opposites::Opposites;
 use super::records::Records;
 use super::telling::Telling;
-use super::weights::Learned;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
