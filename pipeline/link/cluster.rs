@@ -9,7 +9,7 @@
 //! than spelling and where neither replaces the other, two brands that share bare digits only, a person's word. Every link that was more
 //! likely than not and still did not join is counted and can be listed.
 
-use super::compare::swapped_pair;
+use super::number_levels::swapped_pair;
 use super::records::{NO_WORD, NumberPlace, Record, Records, WordId};
 
 /// Log odds taken off for each pair of members that was not even a candidate.

@@ -5,7 +5,7 @@
 //!    `spelling` how each list spells part numbers, and what its numbers are
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
 //! 3. `opposites` words that take each other's place, learned from lines of one list that look alike
-//!    `compare`  one pair -> one comparison vector of levels
+//!    `compare`  one pair -> one `comparison`, a level per field; `titles` and `number_levels` look at words and numbers
 //! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
 //!    `telling`  what a word tells that only one of two titles has
 //!    `weights`  what a level is worth: Fellegi-Sunter m and u
@@ -21,7 +21,9 @@
 pub mod blocks;
 pub mod cluster;
 pub mod compare;
+pub mod comparison;
 pub mod learning;
+pub mod number_levels;
 pub mod offers;
 pub mod opposites;
 pub mod products;
@@ -33,6 +35,7 @@ pub mod spelling;
 mod start;
 pub mod telling;
 pub mod thirds;
+mod titles;
 mod trust;
 pub mod weights;
 
