@@ -3,16 +3,17 @@
 //! The order of the steps, written once:
 //! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard claims
 //!    `spelling` how each list spells part numbers, and what its numbers are
-//! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
+//! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted; `nearest` finds them by words
 //! 3. `opposites` words that take each other's place, learned from lines of one list that look alike
 //!    `compare`  one pair -> one `comparison`, a level per field; `titles` and `number_levels` look at words and numbers
 //! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
 //!    `telling`  what a word tells that only one of two titles has
 //!    `weights`  what a level is worth: Fellegi-Sunter m and u
 //!    `start`, `learning`, `trust` first labels, rounds of weights and probabilities, how far a field counts
-//! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
+//! 5. `rivals`   a pair scored against the other candidates of both sides, list by list; `contests` takes the pairs apart,
+//!    `messages` settles them
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
-//! 6. `cluster`  pairs -> products, under constraints, chains cut at their weakest link
+//! 6. `cluster`  pairs -> products, under constraints (`identity`), chains cut at their weakest link
 //!    `thirds`   pairs of one product seen through a third record
 //!
 //! A *product* is one made part; two products that bolt on in place of each other are the
@@ -22,7 +23,11 @@ pub mod blocks;
 pub mod cluster;
 pub mod compare;
 pub mod comparison;
+mod contests;
+mod identity;
 pub mod learning;
+mod messages;
+pub mod nearest;
 pub mod number_levels;
 pub mod offers;
 pub mod opposites;
