@@ -1,7 +1,8 @@
 //! Stage 3: offers -> products, the very same made part under many names.
 //!
 //! The order of the steps, written once:
-//! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard claims
+//! 1. `offers`, `record_text`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard
+//!    claims; `words` and `measures` read its texts
 //!    `spelling` how each list spells part numbers, and what its numbers are
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted; `nearest` finds them by words
 //! 3. `opposites` words that take each other's place, learned from lines of one list that look alike
@@ -26,12 +27,14 @@ pub mod comparison;
 mod contests;
 mod identity;
 pub mod learning;
+mod measures;
 mod messages;
 pub mod nearest;
 pub mod number_levels;
 pub mod offers;
 pub mod opposites;
 pub mod products;
+pub mod record_text;
 pub mod records;
 pub mod repeats;
 pub mod rivals;
@@ -43,6 +46,7 @@ pub mod thirds;
 mod titles;
 mod trust;
 pub mod weights;
+pub mod words;
 
 pub use offers::link_offers;
 pub use products::{Link, LinkCounts, LinkSettings, Products, link_records};

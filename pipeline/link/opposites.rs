@@ -9,7 +9,8 @@
 //! words of fewer than [`ENOUGH`] of the lines looked at tell nothing.
 
 use super::compare::Sides;
-use super::records::{Record, Records, WordId, WordShape, shortened};
+use super::records::{Record, Records, WordId, WordShape};
+use super::words::shortened;
 use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Lines looked at that must carry a word.

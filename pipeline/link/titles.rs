@@ -1,6 +1,7 @@
 //! The words of two titles: those in common, and those that one of them alone has.
 
-use super::records::{Record, Records, WordId, WordShape, WordTraits, same_figure};
+use super::measures::same_figure;
+use super::records::{Record, Records, WordId, WordShape, WordTraits};
 use strsim::jaro_winkler;
 
 /// Title words of two records, split into common and one-sided ones. Rarities are 1 where there is no word.
@@ -132,7 +133,7 @@ fn may_be_near(x: &WordTraits, y: &WordTraits) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::records::letters_of;
+    use super::super::words::letters_of;
     use super::*;
     use proptest::prelude::*;
 
