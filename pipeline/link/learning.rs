@@ -6,7 +6,7 @@
 use super::compare::{Comparison, Field, Lies, PATHS, Path};
 use super::rivals::{Numbering, Rivals};
 use super::start::seeds;
-use super::trust::trust;
+use super::trust::{logistic, trust};
 use super::weights::{Fields, PathWeights, estimate};
 use rayon::prelude::*;
 
@@ -14,6 +14,9 @@ const ROUNDS: usize = 5;
 /// What two lines of a list that holds one part once only are held down by, as ln odds: one line in fifty has a second one
 /// there (value from memory).
 const ONCE: f64 = 4.0;
+/// By how much labels are taken for surer than they are where rivals do not exclude each other: there flat labels teach flat
+/// weights, which give flat labels again (value from memory). A single list starts from labels that are steep already.
+const STEEPER: f64 = 0.15;
 /// How little rivals must exclude each other for the learning to begin anew without them.
 const ALL_OPEN: f64 = 0.9;
 /// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
@@ -96,11 +99,13 @@ fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f6
     // pairs inside a list are judged by what those between lists teach, where there are any: one supplier's style
     // makes its lines too alike
     let only_list = comparisons.iter().all(|c| c.lies == Lies::Inside);
+    let steeper = if only_list { 1.0 } else { 1.0 + STEEPER * open };
+    let labels: Vec<f64> = probability.iter().map(|p| steepened(*p, steeper)).collect();
     PathWeights(PATHS.map(|path| {
         let mine = || {
             comparisons
                 .iter()
-                .zip(probability.iter().copied())
+                .zip(labels.iter().copied())
                 .filter(move |(c, _)| c.path == path && (only_list || c.lies == Lies::Between))
         };
         let mut weights = estimate(mine(), all_pairs);
@@ -108,6 +113,12 @@ fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f6
         (weights.trust, weights.offset) = (trusts, open * offset);
         weights
     }))
+}
+
+/// A probability whose log odds are so many times as far from even.
+fn steepened(probability: f64, times: f64) -> f64 {
+    let p = probability.clamp(1e-12, 1.0 - 1e-12);
+    logistic(times * (p / (1.0 - p)).ln())
 }
 
 /// Repeats scoring until the priors agree with the number of true pairs they lead to. The prior odds of a pair are those
