@@ -17,12 +17,15 @@ const ONCE: f64 = 4.0;
 /// By how much labels are taken for surer than they are where rivals do not exclude each other: there flat labels teach flat
 /// weights, which give flat labels again (value from memory). A single list starts from labels that are steep already.
 const STEEPER: f64 = 0.15;
+/// So little steeper is not worth the work; halvings of the search for the shift that keeps the sum.
+const HARDLY: f64 = 0.03;
+const HALVINGS: usize = 14;
+/// Pairs that this shift is found on, about.
+const SHIFTED_BY: usize = 10_000;
 /// How little rivals must exclude each other for the learning to begin anew without them.
 const ALL_OPEN: f64 = 0.9;
 /// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
-const SETTLING: usize = 15;
-/// The same between two estimates of the weights.
-const SETTLING_BETWEEN: usize = 8;
+const SETTLING: usize = 8;
 const SETTLED: f64 = 0.001;
 /// The most that a prior may be, as ln odds.
 const PRIOR_CAP: f64 = 7.0;
@@ -60,10 +63,10 @@ pub fn learn_further(
     hold(&mut probability, told);
     let open = rivals.open();
     let mut weights = estimate_paths(comparisons, &probability, all_pairs, open);
-    probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING_BETWEEN);
+    probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
     for _ in 1..rounds {
         weights = estimate_paths(comparisons, &probability, all_pairs, open);
-        probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING_BETWEEN);
+        probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
     }
     Learned { weights, probability }
 }
@@ -100,7 +103,7 @@ fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f6
     // makes its lines too alike
     let only_list = comparisons.iter().all(|c| c.lies == Lies::Inside);
     let steeper = if only_list { 1.0 } else { 1.0 + STEEPER * open };
-    let labels: Vec<f64> = probability.iter().map(|p| steepened(*p, steeper)).collect();
+    let labels = steepened(probability, steeper);
     PathWeights(PATHS.map(|path| {
         let mine = || {
             comparisons
@@ -115,10 +118,29 @@ fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f6
     }))
 }
 
-/// A probability whose log odds are so many times as far from even.
-fn steepened(probability: f64, times: f64) -> f64 {
-    let p = probability.clamp(1e-12, 1.0 - 1e-12);
-    logistic(times * (p / (1.0 - p)).ln())
+/// Probabilities whose log odds are so many times as far apart, and whose sum is the same.
+fn steepened(probability: &[f64], times: f64) -> Vec<f64> {
+    if times < 1.0 + HARDLY {
+        return probability.to_vec();
+    }
+    let odds = |p: &f64| {
+        let p = p.clamp(1e-12, 1.0 - 1e-12);
+        times * (p / (1.0 - p)).ln()
+    };
+    let steep: Vec<f64> = probability.iter().map(odds).collect();
+    let step = (steep.len() / SHIFTED_BY).max(1);
+    let sum: f64 = probability.iter().step_by(step).sum();
+    let (mut low, mut high) = (-5.0, 5.0);
+    for _ in 0..HALVINGS {
+        let middle = (low + high) / 2.0;
+        let some = steep.iter().step_by(step);
+        if some.map(|s| logistic(s + middle)).sum::<f64>() < sum {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    steep.iter().map(|s| logistic(s + (low + high) / 2.0)).collect()
 }
 
 /// Repeats scoring until the priors agree with the number of true pairs they lead to. The prior odds of a pair are those
@@ -180,4 +202,18 @@ fn settle_prior(
 /// Whether one barcode or one own number stands on both lines: a list may well give a part two lines that say so.
 fn told_by_own_number(c: &Comparison) -> bool {
     c.levels[Field::Barcode as usize] == 1 || matches!(c.levels[Field::Number as usize], 1 | 2)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_are_taken_for_surer_and_tell_of_as_many_true_pairs() {
+        let flat: Vec<f64> = (0..400).map(|i| if i % 4 == 0 { 0.8 } else { 0.2 }).collect();
+        let steep = steepened(&flat, 1.5);
+        assert!((steep.iter().sum::<f64>() - flat.iter().sum::<f64>()).abs() < 0.1);
+        assert!(steep[0] > 0.85 && steep[1] < 0.2, "{} {}", steep[0], steep[1]);
+        assert_eq!(steepened(&flat, 1.0), flat);
+    }
 }

@@ -77,6 +77,9 @@ impl Opposites {
 
     /// Whether any word of one side opposes one of the other.
     pub fn oppose(&self, records: &Records, alone: &[Vec<WordId>; 2]) -> bool {
+        if self.value.is_empty() {
+            return false;
+        }
         let unit = |w: &WordId| records.traits[*w as usize].unit;
         if alone[0]
             .iter()

@@ -19,7 +19,13 @@ pub(super) struct Places {
 impl Places {
     pub(super) fn of(records: &Records) -> Places {
         let mut neighbours = repeats::neighbours(records);
-        let opposites = Opposites::learn(records, &neighbours);
+        let parts = records.list.iter().all(|r| r.kind != KindId::GENERIC.0);
+        // what tells parts apart are claims, and one part may well be listed under two displacements
+        let opposites = if parts {
+            Opposites::default()
+        } else {
+            Opposites::learn(records, &neighbours)
+        };
         if records.lists == 1 {
             neighbours.clear();
         }
@@ -28,10 +34,10 @@ impl Places {
             items: items(records),
             neighbours,
             opposites,
-            numbering: if records.list.iter().any(|r| r.kind == KindId::GENERIC.0) {
-                Numbering::Unknown
-            } else {
+            numbering: if parts {
                 Numbering::OnePartOneNumber
+            } else {
+                Numbering::Unknown
             },
         }
     }
@@ -66,14 +72,16 @@ pub(super) fn rivals_of(places: &Places, pairs: &[(u32, u32)], once: &[f32]) -> 
             (x, y) => (once[y as usize], once[x as usize]),
         })
         .collect();
-    let once_inside = pairs.iter().map(|&(a, b)| {
-        if list(a) == list(b) && once.len() > 1 && places.numbering == Numbering::Unknown {
+    let rivals = Rivals::of(pairs, &places.lists, &places.items, strength).numbered(places.numbering);
+    if once.len() < 2 || places.numbering == Numbering::OnePartOneNumber {
+        return rivals;
+    }
+    let inside = |&(a, b): &(u32, u32)| {
+        if list(a) == list(b) {
             once[list(a) as usize]
         } else {
             0.0
         }
-    });
-    Rivals::of(pairs, &places.lists, &places.items, strength)
-        .numbered(places.numbering)
-        .held_inside(once_inside.collect())
+    };
+    rivals.held_inside(pairs.iter().map(inside).collect())
 }

@@ -7,9 +7,9 @@ use super::compare::{Comparison, Field};
 use super::rivals::Rivals;
 use super::trust::logistic;
 
-/// What figures that oppose each other take from the first likelihood of a pair, as ln odds: a fifth is left (value from
+/// What figures that oppose each other take from the first likelihood of a pair, as ln odds: a twelfth is left (value from
 /// memory).
-const OPPOSED: f64 = -1.6;
+const OPPOSED: f64 = -2.5;
 /// What is left of the first likelihood of a pair whose words oppose each other, where rivals exclude (value from memory).
 const CONTRARY_LEFT: f64 = 0.05;
 /// Pairs of one part whose words oppose each other for one such pair whose words do not, to begin with (value from memory).
