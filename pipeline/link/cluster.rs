@@ -9,8 +9,8 @@
 //! than spelling and where neither replaces the other, two brands that share bare digits only, a person's word. Every link that was more
 //! likely than not and still did not join is counted and can be listed.
 
-use super::compare::swapped_pair;
-use super::records::{NO_WORD, NumberPlace, Record, Records, WordId};
+use super::identity::{Identity, brands_forbid, identity_of, merge, numbers_forbid};
+use super::records::Records;
 
 /// Log odds taken off for each pair of members that was not even a candidate.
 pub const SILENCE: f64 = 0.35;
@@ -67,18 +67,6 @@ pub struct Clusters {
     pub overruled: Vec<(u32, u32)>,
     /// links more likely than not that did not join, with the reason
     pub parted: Vec<(u32, u32, Parting)>,
-}
-
-/// What a cluster may not contradict.
-#[derive(Clone, Default)]
-struct Identity {
-    barcodes: Vec<(u32, u64)>,
-    /// maker's brand (or none) and number
-    own: Vec<(WordId, u32)>,
-    replaces: Vec<u32>,
-    /// brands named in a column
-    brands: Vec<WordId>,
-    different: Vec<u32>,
 }
 
 /// Joins records. `edges` may come in any order.
@@ -262,61 +250,4 @@ impl State {
         merge(&mut into.brands, from.brands);
         merge(&mut into.different, from.different);
     }
-}
-
-fn merge<T: PartialEq>(into: &mut Vec<T>, from: Vec<T>) {
-    for item in from {
-        if !into.contains(&item) {
-            into.push(item);
-        }
-    }
-}
-
-fn identity_of(record: &Record) -> Identity {
-    let of_place = |place: NumberPlace| record.numbers.iter().filter(move |n| n.0 == place).map(|n| n.1);
-    Identity {
-        barcodes: if record.gtin == 0 {
-            Vec::new()
-        } else {
-            vec![(record.pack, record.gtin)]
-        },
-        own: of_place(NumberPlace::Own).map(|n| (record.brand, n)).collect(),
-        replaces: of_place(NumberPlace::Replaces).collect(),
-        brands: Some(record.brand).filter(|b| *b != NO_WORD).into_iter().collect(),
-        different: Vec::new(),
-    }
-}
-
-/// Two numbers of one maker that differ by more than spelling, and neither replaces the other.
-fn numbers_forbid(records: &Records, p: &Identity, q: &Identity) -> bool {
-    if p.own.is_empty() || q.own.is_empty() {
-        return false;
-    }
-    let in_common = p.own.iter().any(|a| q.own.iter().any(|b| a.1 == b.1));
-    let superseded = p.own.iter().any(|a| q.replaces.contains(&a.1)) || q.own.iter().any(|b| p.replaces.contains(&b.1));
-    if in_common || superseded {
-        return false;
-    }
-    p.own.iter().any(|a| {
-        q.own.iter().any(|b| {
-            a.0 == b.0
-                && a.0 != NO_WORD
-                && !same_but_for_spelling(&records.numbers[a.1 as usize].text, &records.numbers[b.1 as usize].text)
-        })
-    })
-}
-
-/// Brands that have nothing in common, where nothing but bare digits is: makers' bare numbers collide.
-fn brands_forbid(records: &Records, p: &Identity, q: &Identity) -> bool {
-    let apart = !p.brands.is_empty() && !q.brands.is_empty() && !p.brands.iter().any(|b| q.brands.contains(b));
-    if !apart || p.barcodes.iter().any(|b| q.barcodes.contains(b)) {
-        return false;
-    }
-    let mut common = p.own.iter().filter(|a| q.own.iter().any(|b| a.1 == b.1)).peekable();
-    common.peek().is_some() && common.all(|a| !records.numbers[a.1 as usize].lettered)
-}
-
-/// Two neighbouring signs swapped; the canonical form already has O as 0 and no dashes.
-fn same_but_for_spelling(x: &str, y: &str) -> bool {
-    x == y || swapped_pair(x, y)
 }

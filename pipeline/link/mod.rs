@@ -1,16 +1,23 @@
 //! Stage 3: offers -> products, the very same made part under many names.
 //!
-//! The order of the steps, written once:
-//! 1. `offers`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard claims
+//! The order of the steps, written once; `linking` takes them:
+//! 1. `offers`, `record_text`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard
+//!    claims; `words` and `measures` read its texts
 //!    `spelling` how each list spells part numbers, and what its numbers are
-//! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted
-//! 3. `compare`  one pair -> one comparison vector of levels
-//! 4. `sample`   whole neighbourhoods to learn on, where there are very many pairs
+//! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted; `nearest` finds them by words
+//! 3. `opposites` words that take each other's place, learned from lines of one list that look alike
+//!    `pairs`    all pairs, side by side
+//!    `compare`  one pair -> one `comparison`, a level per field; `titles` and `number_levels` look at words and numbers
+//! 4. `teaching` what all pairs teach, in turns:
+//!    `sample`   whole neighbourhoods to learn on, where there are very many pairs
 //!    `telling`  what a word tells that only one of two titles has
-//!    `weights`  what a level is worth: Fellegi-Sunter m and u, learned without labels
-//! 5. `rivals`   a pair scored against the other candidates of both sides, list by list
+//!    `weights`  what a level is worth: Fellegi-Sunter m and u
+//!    `start`, `learning`, `trust` first labels, rounds of weights and probabilities, how far a field counts
+//! 5. `places`   list and item of each record
+//!    `rivals`   a pair scored against the other candidates of both sides, list by list; `contests` takes the pairs apart,
+//!    `messages` settles them
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
-//! 6. `cluster`  pairs -> products, under constraints, chains cut at their weakest link
+//! 6. `cluster`  pairs -> products, under constraints (`identity`), chains cut at their weakest link
 //!    `thirds`   pairs of one product seen through a third record
 //!
 //! A *product* is one made part; two products that bolt on in place of each other are the
@@ -19,19 +26,38 @@
 pub mod blocks;
 pub mod cluster;
 pub mod compare;
+pub mod comparison;
+mod contests;
+mod identity;
+pub mod learning;
+pub mod linking;
+mod measures;
+mod messages;
+pub mod nearest;
+pub mod number_levels;
 pub mod offers;
+pub mod opposites;
+mod pairs;
+mod places;
 pub mod products;
+pub mod record_text;
 pub mod records;
 pub mod repeats;
 pub mod rivals;
 pub mod sample;
 pub mod spelling;
+mod start;
+mod teaching;
 pub mod telling;
 pub mod thirds;
+mod titles;
+mod trust;
 pub mod weights;
+pub mod words;
 
+pub use linking::link_records;
 pub use offers::link_offers;
-pub use products::{Link, LinkCounts, LinkSettings, Products, link_records};
+pub use products::{Link, LinkCounts, LinkSettings, Products};
 
 #[cfg(test)]
 mod property_tests;

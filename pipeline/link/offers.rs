@@ -4,7 +4,8 @@
 //! part. Prices compare inside one currency; across currencies and price levels a price counts
 //! by how far it lies from the median of its own list and kind.
 
-use super::products::{LinkSettings, Products, link_records};
+use super::linking::link_records;
+use super::products::{LinkSettings, Products};
 use super::records::{HardClaims, KindSure, NumberPlace, RecordText, Records};
 use super::spelling::{NumberMeaning, Spelling};
 use crate::normalise::claim::{Attribute, Provenance, Value};

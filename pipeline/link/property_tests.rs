@@ -1,9 +1,10 @@
 //! Properties that every link keeps: symmetric, and never likelier for lack of an agreeing identifier.
 
 use super::compare::{Comparison, FIELDS, Field, Lies, Path, compare};
+use super::learning;
 use super::records::{HardClaims, KindSure, NumberPlace, RecordText, Records};
 use super::rivals::Rivals;
-use super::weights::{self, PathWeights};
+use super::weights::PathWeights;
 use proptest::prelude::*;
 use std::sync::OnceLock;
 
@@ -87,7 +88,7 @@ fn learned() -> &'static PathWeights {
         let lists: Vec<u32> = (0..800).map(|i| u32::from(i >= 400)).collect();
         let items: Vec<u32> = (0..800).collect();
         let rivals = Rivals::of(&pairs, &lists, &items, vec![(1.0, 1.0); 400]);
-        weights::learn(&comparisons, &rivals, 160_000.0, &[]).weights
+        learning::learn(&comparisons, &rivals, 160_000.0, &[]).weights
     })
 }
 

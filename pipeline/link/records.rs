@@ -6,158 +6,16 @@
 //!
 //! Refuses to judge: a spoiled number (spreadsheet damage, a placeholder) is simply absent here.
 
-use compact_str::{CompactString, format_compact};
+use super::measures::{Measures, units};
+pub use super::record_text::{HardClaims, KindSure, NumberPlace, RecordText};
+use super::words::word_of;
+pub use super::words::{Word, WordId, WordShape, WordTraits};
+use crate::trade::identifier::canonical_number;
+use compact_str::CompactString;
 use rustc_hash::{FxHashMap, FxHashSet};
 
-/// Index of an interned word.
-pub type WordId = u32;
 /// Index of an interned part number in canonical spelling.
 pub type NumberId = u32;
-
-/// Where a part number stands on the line; a number of the part itself says more than one it replaces.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub enum NumberPlace {
-    /// the maker's own number of this part
-    Own,
-    /// a token of the title that looks like a part number
-    Title,
-    /// a number this part replaces or answers to
-    Replaces,
-}
-
-/// How sure the part kind of an offer is.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub enum KindSure {
-    /// another kind is possible
-    InDoubt,
-    /// probability 0.97 and above
-    BeyondDoubt,
-    /// probability 0.995 and above
-    QuiteCertain,
-}
-
-/// What the caller knows of one offer, borrowed.
-#[derive(Clone, Debug)]
-pub struct RecordText<'a> {
-    /// index of the supplier (list) the offer stands in
-    pub list: u32,
-    /// part kind as read
-    pub kind: u8,
-    /// how sure that reading is; offers of kinds beyond doubt that differ are hardly one product
-    pub kind_sure: KindSure,
-    /// folded title
-    pub title: &'a str,
-    /// folded further description, weaker evidence
-    pub extra: &'a str,
-    /// folded brand, empty when unknown
-    pub brand: &'a str,
-    /// canonical numbers with their place
-    pub numbers: Vec<(NumberPlace, &'a str)>,
-    /// sound barcode as a number, 0 when none
-    pub gtin: u64,
-    /// pieces in the pack
-    pub pack: u32,
-    /// price of one piece, not a number when unknown
-    pub price: f64,
-    /// ln of that price over the median of its list and kind, not a number when unknown
-    pub relative_price: f64,
-    /// weight of one piece in grams, not a number when unknown
-    pub weight_g: f64,
-    /// index of the price's currency; prices compare only inside one currency
-    pub currency: u16,
-    /// claims that cannot differ between two offers of one product
-    pub hard: HardClaims,
-}
-
-/// Interface claims that a made part has once: a contradiction forbids a merge.
-#[derive(Clone, Copy, Default, Debug)]
-pub struct HardClaims {
-    /// displacement band served in cc: low, high (0, 0 when unknown)
-    pub displacement: (f32, f32),
-    /// number of mounting holes, 0 when unknown
-    pub holes: u8,
-    /// bolt circle readings in mm, as the hull of all readings (0, 0 when unknown)
-    pub circle: (f32, f32),
-    /// bit set of possible threads, 0 when unknown
-    pub threads: u64,
-}
-
-/// How a word behaves as evidence.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum WordShape {
-    /// letters only
-    Plain,
-    /// a short figure (size, count, year)
-    Figure,
-    /// letters and digits together, or five digits and more: reads like a model or part code
-    Code,
-}
-
-/// One interned word with its frequency.
-#[derive(Clone, Debug)]
-pub struct Word {
-    /// the folded spelling
-    pub text: CompactString,
-    /// records that carry it in the title
-    pub records: u32,
-    /// what it looks like
-    pub shape: WordShape,
-}
-
-/// What comparing asks of a word, close together.
-#[derive(Clone, Copy, Debug)]
-pub struct WordTraits {
-    /// ln(1 + N / records carrying it)
-    pub idf: f32,
-    /// how rare that is: 1 = frequent, 5 = as rare as can be
-    pub rarity: u8,
-    /// what it looks like
-    pub shape: WordShape,
-    /// first byte of a plain word that is long enough for slips of spelling, else 0
-    pub first: u8,
-    /// number of characters, 255 at the most
-    pub length: u8,
-    /// which characters it has, see [`letters_of`]
-    pub letters: u64,
-}
-
-/// Bytes from which a word is long enough for slips of spelling: short ones differ in meaning by one letter.
-const SLIPS_FROM: usize = 5;
-
-impl WordTraits {
-    fn of(word: &Word, idf: f32, top_idf: f32) -> WordTraits {
-        let long = word.shape == WordShape::Plain && word.text.len() >= SLIPS_FROM;
-        WordTraits {
-            idf,
-            rarity: rarity(idf, top_idf),
-            shape: word.shape,
-            first: if long { word.text.as_bytes()[0] } else { 0 },
-            length: word.text.chars().count().min(255) as u8,
-            letters: letters_of(&word.text),
-        }
-    }
-}
-
-/// How rare a word of this idf is where `top_idf` is the rarest there can be: 1 = frequent or none, 5 = as rare as can be.
-pub fn rarity(idf: f32, top_idf: f32) -> u8 {
-    let share = idf / top_idf.max(1e-6);
-    1 + [0.3, 0.5, 0.7, 0.85].iter().filter(|limit| share > **limit).count() as u8
-}
-
-/// The characters of a word as bits: common bits of two words are at least the characters they have in common.
-/// Characters share 21 places, each counted up to three; more than that sets all bits.
-pub fn letters_of(word: &str) -> u64 {
-    let mut letters = 0u64;
-    for character in word.chars() {
-        let shift = 3 * (u32::from(character) % 21);
-        match letters >> shift & 7 {
-            7 => return u64::MAX,
-            // one bit more
-            seen => letters |= (seen << 1 | 1) << shift,
-        }
-    }
-    letters
-}
 
 /// One interned part number.
 #[derive(Clone, Debug)]
@@ -243,7 +101,9 @@ impl Records {
             traits: Vec::new(),
             list,
         };
-        records.count();
+        let units = units(&records.words);
+        records.leave_measures_out(&units);
+        records.count(&units);
         records
     }
 
@@ -257,7 +117,24 @@ impl Records {
         self.list.is_empty()
     }
 
-    fn count(&mut self) {
+    /// A figure with its unit in a title ("128gb") is a measure and no number of a part.
+    fn leave_measures_out(&mut self, units: &[u32]) {
+        let measures: FxHashSet<CompactString> = units
+            .iter()
+            .zip(&self.words)
+            .filter(|(unit, _)| **unit != 0)
+            .map(|(_, word)| canonical_number(&word.text))
+            .collect();
+        let measure: Vec<bool> = self.numbers.iter().map(|n| measures.contains(&n.text)).collect();
+        for record in &mut self.list {
+            let kept = |n: &&(NumberPlace, NumberId)| n.0 != NumberPlace::Title || !measure[n.1 as usize];
+            if !record.numbers.iter().all(|n| kept(&n)) {
+                record.numbers = record.numbers.iter().filter(kept).copied().collect();
+            }
+        }
+    }
+
+    fn count(&mut self, units: &[u32]) {
         for record in &self.list {
             for &w in &record.words {
                 self.words[w as usize].records += 1;
@@ -279,8 +156,10 @@ impl Records {
             .map(|w| (1.0 + total / w.records.max(1) as f32).ln())
             .collect();
         let top_idf = (1.0 + total).ln();
-        let words = self.words.iter().zip(&self.idf);
-        self.traits = words.map(|(word, idf)| WordTraits::of(word, *idf, top_idf)).collect();
+        let words = self.words.iter().zip(&self.idf).zip(units);
+        self.traits = words
+            .map(|((word, idf), unit)| WordTraits::of(word, *idf, top_idf, *unit))
+            .collect();
         for record in &mut self.list {
             let square: f32 = record.words.iter().map(|&w| self.idf[w as usize].powi(2)).sum();
             record.length = square.sqrt();
@@ -304,63 +183,6 @@ impl Interner {
         self.texts.push(text.into());
         id
     }
-}
-
-/// Figures written together with their unit somewhere ("8gb"): where they are written apart ("8 gb"), they are the same
-/// word, and neither the bare figure nor the bare unit is one.
-struct Measures(FxHashSet<CompactString>);
-
-/// Longest figure and longest unit of a measure, in characters.
-const MEASURE: (usize, usize) = (5, 4);
-
-impl Measures {
-    fn of(texts: &[RecordText<'_>]) -> Measures {
-        let mut known = FxHashSet::default();
-        for text in texts {
-            each_word(text.title, |word| {
-                let figure = word.bytes().take_while(u8::is_ascii_digit).count();
-                let (figure, unit) = word.split_at(figure);
-                if is_figure(figure) && is_unit(unit) && !known.contains(word) {
-                    known.insert(word.into());
-                }
-            });
-        }
-        Measures(known)
-    }
-
-    /// Calls `take` for the words of a title, measures put together.
-    fn each_word(&self, title: &str, mut take: impl FnMut(&str)) {
-        let mut before = CompactString::default();
-        each_word(title, |word| {
-            if is_unit(word) && !before.is_empty() {
-                let both = format_compact!("{before}{word}");
-                if self.0.contains(&both) {
-                    before.clear();
-                    return take(&both);
-                }
-            }
-            if !before.is_empty() {
-                take(&before);
-                before.clear();
-            }
-            if is_figure(word) {
-                before.push_str(word);
-            } else {
-                take(word);
-            }
-        });
-        if !before.is_empty() {
-            take(&before);
-        }
-    }
-}
-
-fn is_figure(word: &str) -> bool {
-    (1..=MEASURE.0).contains(&word.len()) && word.bytes().all(|b| b.is_ascii_digit())
-}
-
-fn is_unit(word: &str) -> bool {
-    (1..=MEASURE.1).contains(&word.len()) && word.bytes().all(|b| b.is_ascii_alphabetic())
 }
 
 fn record_of(text: &RecordText<'_>, measures: &Measures, words: &mut Interner, numbers: &mut Interner) -> Record {
@@ -411,120 +233,11 @@ fn first_word(text: &str) -> Option<&str> {
     text.split(|c: char| !c.is_alphanumeric()).find(|w| !w.is_empty())
 }
 
-/// Calls `take` for every word of a folded text. A word with inner dashes, dots or slashes is
-/// given in its pieces and, when it holds a digit, squeezed together too ("ps-lx350h" also as
-/// "pslx350h"), because lists disagree about the dashes.
-pub fn each_word(text: &str, mut take: impl FnMut(&str)) {
-    let mut squeezed = String::new();
-    for chunk in text.split(|c: char| !(c.is_alphanumeric() || matches!(c, '-' | '.' | '/' | '_'))) {
-        let mut pieces = 0;
-        for piece in chunk.split(['-', '.', '/', '_']).filter(|p| !p.is_empty()) {
-            take(piece);
-            pieces += 1;
-        }
-        if pieces > 1 && chunk.len() <= 24 && chunk.bytes().any(|b| b.is_ascii_digit()) {
-            squeezed.clear();
-            squeezed.extend(chunk.chars().filter(|c| c.is_alphanumeric()));
-            take(&squeezed);
-        }
-    }
-}
-
-fn word_of(text: CompactString) -> Word {
-    let shape = shape_of(&text);
-    Word {
-        text,
-        records: 0,
-        shape,
-    }
-}
-
 fn number_of(text: CompactString) -> Number {
     let lettered = text.chars().any(char::is_alphabetic);
     Number {
         text,
         records: 0,
         lettered,
-    }
-}
-
-/// What a word looks like.
-pub fn shape_of(word: &str) -> WordShape {
-    let digits = word.chars().filter(|c| c.is_ascii_digit()).count();
-    let letters = word.chars().filter(|c| c.is_alphabetic()).count();
-    match (letters, digits) {
-        (_, 0) => WordShape::Plain,
-        (0, d) if d < 5 => WordShape::Figure,
-        (l, d) if l + d < 4 => WordShape::Figure,
-        _ => WordShape::Code,
-    }
-}
-
-#[cfg(test)]
-impl<'a> RecordText<'a> {
-    /// A line of a list that says nothing but its title.
-    pub(super) fn titled(list: u32, title: &'a str) -> RecordText<'a> {
-        RecordText {
-            list,
-            kind: 0,
-            kind_sure: KindSure::QuiteCertain,
-            title,
-            extra: "",
-            brand: "",
-            numbers: Vec::new(),
-            gtin: 0,
-            pack: 1,
-            price: f64::NAN,
-            relative_price: f64::NAN,
-            weight_g: f64::NAN,
-            currency: 0,
-            hard: HardClaims::default(),
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn words(text: &str) -> Vec<String> {
-        let mut out = Vec::new();
-        each_word(text, |w| out.push(w.to_string()));
-        out
-    }
-
-    #[test]
-    fn a_dashed_code_is_read_in_pieces_and_squeezed() {
-        assert_eq!(
-            words("starter kr-200x, red"),
-            ["starter", "kr", "200x", "kr200x", "red"]
-        );
-    }
-
-    #[test]
-    fn a_dashed_word_without_digits_is_not_squeezed() {
-        assert_eq!(words("heavy-duty"), ["heavy", "duty"]);
-    }
-
-    #[test]
-    fn a_measure_is_one_word_however_it_is_spaced() {
-        let known = Measures(FxHashSet::from_iter(["8gb".into()]));
-        let words = |title: &str| {
-            let mut out = Vec::new();
-            known.each_word(title, |w| out.push(w.to_string()));
-            out
-        };
-        assert_eq!(words("camera 8 gb, 3 lamps"), ["camera", "8gb", "3", "lamps"]);
-        assert_eq!(words("camera 8gb"), ["camera", "8gb"]);
-        assert_eq!(words("15 in"), ["15", "in"], "nobody writes it together");
-    }
-
-    #[test]
-    fn short_figures_are_no_codes() {
-        assert_eq!(shape_of("196"), WordShape::Figure);
-        assert_eq!(shape_of("6hp"), WordShape::Figure);
-        assert_eq!(shape_of("kr200"), WordShape::Code);
-        assert_eq!(shape_of("28400"), WordShape::Code);
-        assert_eq!(shape_of("starter"), WordShape::Plain);
     }
 }

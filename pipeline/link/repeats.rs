@@ -7,10 +7,11 @@
 //! is likeliest, exclusivity is relaxed for the list in proportion.
 
 use super::blocks::neighbours_in_lists;
-use super::compare::{Comparison, Field, LEVELS, Lies, Sides, compare};
+use super::compare::{Comparison, Field, LEVELS, Lies, Scratch, Sides, compare_in};
+use super::learning::Learned;
+use super::opposites::Opposites;
 use super::records::Records;
 use super::telling::Telling;
-use super::weights::Learned;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
@@ -40,6 +41,7 @@ pub fn rates(
     pairs: &[(u32, u32)],
     comparisons: &[Comparison],
     neighbours: &[(u32, u32)],
+    opposites: &Opposites,
     learned: &Learned,
     telling: &Telling,
 ) -> Vec<f64> {
@@ -54,7 +56,7 @@ pub fn rates(
         .par_iter()
         .map(|&(a, b)| {
             let (x, y) = (&records.list[a as usize], &records.list[b as usize]);
-            let mut comparison = compare(records, x, y);
+            let mut comparison = compare_in(&mut Scratch::default(), records, opposites, x, y);
             comparison.levels[Field::Telling as usize] = telling.level(&Sides::of(records, x, y), None);
             apart.evidence(&comparison)
         })

@@ -1,46 +1,18 @@
-//! What a level is worth: Fellegi-Sunter weights, learned without labels.
+//! What a level is worth: Fellegi-Sunter weights.
 //!
-//! For a field and a level, `m` is the share of true pairs that show it and `u` the share of
-//! candidate pairs that are not the same part; the *weight* is ln(m / u). Fields that say the same
-//! thing twice would be counted twice, so each field has a *trust* between 0 and 1, learned
-//! together by a bounded logistic on the same soft labels.
+//! For a field and a level, `m` is the share of true pairs that show it and `u` the share of candidate pairs that are not
+//! the same part; the *weight* is ln(m / u). Identifiers and words are weighed apart, see [`Path`].
 //!
-//! Limits: trust in [0, 1]; a weight in [-7, 7]; a level seen in fewer than about
-//! [`PRIOR_COUNT`] pairs stays near weight 0; rounds are few and counted, because without labels
-//! more rounds first help, then drift.
+//! Limits: a weight in [-7, 7]; a level seen in fewer than about [`PRIOR_COUNT`] pairs stays near weight 0; what agrees
+//! never speaks against a pair.
 
-use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, Lies, PATHS, Path};
-use super::rivals::{Numbering, Rivals};
-use rayon::prelude::*;
+use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, Lies, Path};
 
 const PRIOR_COUNT: f64 = 2.0;
 const WEIGHT_CAP: f64 = 7.0;
-const ROUNDS: usize = 5;
-/// Fields whose weight stands as it is.
-const STANDING: [Field; 4] = [Field::Barcode, Field::Number, Field::Brand, Field::Kind];
-/// How much of what damped fields fall short of is given back where nothing excludes: fields say in part the same, so
-/// that all of it would be too much and none of it too little.
-const LIFTED: f64 = 0.3;
-/// What is left of the first likelihood of a pair whose figures oppose each other (value from memory).
-const OPPOSED: f64 = 0.2;
-/// Pairs of a path that the trusts are learned on.
-const LEARN_ON: usize = 60_000;
-/// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
-const SETTLING: usize = 15;
-/// The same between two estimates of the weights.
-const SETTLING_BETWEEN: usize = 8;
-const SETTLED: f64 = 0.001;
-const NEWTON_STEPS: usize = 10;
-/// Strength of the pull towards trust 0.7, in pairs.
-const PULL: f64 = 4.0;
-/// The most that a prior may be, as ln odds.
-const PRIOR_CAP: f64 = 7.0;
-/// The most that the prior may be for two lines of one list of parts that only words bring together, as ln odds: about
-/// one pair in fifty (value from memory, see [`Numbering`]). The fields that tell repeats from siblings are learned
-/// between lists and are too kind to lines that one supplier words alike.
-const REPEATED_PART: f64 = -4.0;
-/// Pairs that must be seen before what they teach outweighs caution.
-const FEW: f64 = 5.0;
+/// The most that words which oppose each other may be worth, as ln odds: one pair of one part to twenty others
+/// (value from memory).
+const CONTRARY_WORDS: f64 = -3.0;
 
 /// The learned weights.
 #[derive(Clone, Debug)]
@@ -53,21 +25,13 @@ pub struct Weights {
     pub weight: [[f64; LEVELS]; FIELDS],
     /// how far a field counts beside the others, 0 to 1
     pub trust: [f64; FIELDS],
-    /// what is added to a field that counts in part only, so that it stays a likelihood ratio, see [`lifts`]
-    pub lift: [f64; FIELDS],
+    /// what is added where rivals do not exclude each other, so that all fields together stay a likelihood ratio though
+    /// each counts in part only; see [`trust`]
+    pub offset: f64,
     /// ln odds that a candidate pair between two lists is true before looking at it
     pub prior: f64,
     /// the same for a pair inside one list
     pub prior_inside: f64,
-}
-
-/// Weights by path and the probability of each pair.
-#[derive(Debug)]
-pub struct Learned {
-    /// the weights by path
-    pub weights: PathWeights,
-    /// by pair
-    pub probability: Vec<f64>,
 }
 
 /// One set of weights for each way in which pairs come together.
@@ -92,7 +56,7 @@ impl PathWeights {
     }
 
     /// What the fields of a pair add up to, whatever the priors are.
-    fn fields(&self, comparison: &Comparison) -> Fields {
+    pub(super) fn fields(&self, comparison: &Comparison) -> Fields {
         let sum = |c: &Comparison| self.of(c).fields(c);
         Fields {
             all: sum(comparison),
@@ -102,7 +66,7 @@ impl PathWeights {
         }
     }
 
-    fn with_priors(&self, comparison: &Comparison, fields: &Fields) -> f64 {
+    pub(super) fn with_priors(&self, comparison: &Comparison, fields: &Fields) -> f64 {
         let prior = |path: Path| match comparison.lies {
             Lies::Between => self.0[path as usize].prior,
             Lies::Inside => self.0[path as usize].prior_inside,
@@ -112,14 +76,14 @@ impl PathWeights {
 }
 
 /// Sums of the fields of a pair.
-struct Fields {
-    all: f64,
+pub(super) struct Fields {
+    pub(super) all: f64,
     /// the same pair as if no identifier stood on it; minus infinity where none agrees
-    words: f64,
+    pub(super) words: f64,
 }
 
 /// Levels that a field uses for "nothing to compare".
-fn level_is_missing(level: u8) -> bool {
+pub(super) fn level_is_missing(level: u8) -> bool {
     level == 0
 }
 
@@ -131,14 +95,14 @@ impl Weights {
 
     /// What the fields add up to.
     fn fields(&self, comparison: &Comparison) -> f64 {
-        self.parts(comparison).iter().sum()
+        self.offset + self.parts(comparison).iter().sum::<f64>()
     }
 
     /// The contribution of every field to the log odds.
     pub fn parts(&self, comparison: &Comparison) -> [f64; FIELDS] {
         let mut parts: [f64; FIELDS] = std::array::from_fn(|f| match comparison.levels[f] {
             0 => 0.0,
-            level => self.trust[f] * self.weight[f][level as usize] + self.lift[f],
+            level => self.trust[f] * self.weight[f][level as usize],
         });
         parts[Field::Number as usize] += number_rarity(comparison);
         parts
@@ -152,188 +116,6 @@ fn number_rarity(comparison: &Comparison) -> f64 {
         return 0.0;
     }
     -(f64::from(comparison.number_records) / 4.0).ln()
-}
-
-/// Learns weights from all candidate pairs; `all_pairs` is the number of pairs there are, compared or not, `told` the
-/// pairs a person has decided, which stay at the probability given.
-pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64, told: &[(u32, f64)]) -> Learned {
-    learn_further(comparisons, rivals, all_pairs, told, seeds(comparisons, rivals), ROUNDS)
-}
-
-/// The same from probabilities that stand, for so many rounds.
-pub fn learn_further(
-    comparisons: &[Comparison],
-    rivals: &Rivals,
-    all_pairs: f64,
-    told: &[(u32, f64)],
-    mut probability: Vec<f64>,
-    rounds: usize,
-) -> Learned {
-    hold(&mut probability, told);
-    let open = rivals.open();
-    let mut weights = estimate_paths(comparisons, &probability, all_pairs, open);
-    probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING_BETWEEN);
-    for _ in 1..rounds {
-        weights = estimate_paths(comparisons, &probability, all_pairs, open);
-        probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING_BETWEEN);
-    }
-    Learned { weights, probability }
-}
-
-/// Goes on from weights that stand where rivals exclude each other less than was thought.
-pub fn relax(
-    comparisons: &[Comparison],
-    rivals: &Rivals,
-    all_pairs: f64,
-    told: &[(u32, f64)],
-    weights: PathWeights,
-) -> Learned {
-    let start = apply(comparisons, rivals, weights, told);
-    learn_further(comparisons, rivals, all_pairs, told, start.probability, 1)
-}
-
-/// Probabilities of all pairs under weights learned on some of them; only the priors settle anew.
-pub fn apply(comparisons: &[Comparison], rivals: &Rivals, mut weights: PathWeights, told: &[(u32, f64)]) -> Learned {
-    let probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
-    Learned { weights, probability }
-}
-
-fn hold(probability: &mut [f64], told: &[(u32, f64)]) {
-    for (pair, p) in told {
-        probability[*pair as usize] = *p;
-    }
-}
-
-fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f64, open: f64) -> PathWeights {
-    // pairs inside a list are judged by what those between lists teach, where there are any: one supplier's style
-    // makes its lines too alike
-    let only_list = comparisons.iter().all(|c| c.lies == Lies::Inside);
-    PathWeights(PATHS.map(|path| {
-        let mine = || {
-            comparisons
-                .iter()
-                .zip(probability.iter().copied())
-                .filter(move |(c, _)| c.path == path && (only_list || c.lies == Lies::Between))
-        };
-        let mut weights = estimate(mine(), all_pairs);
-        weights.trust = trust(mine(), &weights);
-        weights.lift = lifts(&weights).map(|lift| LIFTED * open * lift);
-        weights
-    }))
-}
-
-/// First soft labels: mutual best candidates with a clear margin over the best rival, or an equal
-/// identifier; everything beside such a pair is a likely non-match.
-fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
-    let cosine: Vec<f32> = comparisons.iter().map(|c| c.cosine).collect();
-    let mixture = Mixture::of(&cosine);
-    rivals
-        .best_rival(&cosine)
-        .iter()
-        .zip(comparisons)
-        .enumerate()
-        .map(|(e, (&(left, right), c))| {
-            if let Some(told) = told_by_identifier(c) {
-                return told;
-            }
-            let alone = mixture.upper(f64::from(c.cosine));
-            let margin = f64::from(c.cosine - left.max(right));
-            let against_rivals = logistic(margin * 14.0 + f64::from(c.cosine - 0.45) * 6.0);
-            let exclusive = f64::from(rivals.exclusivity(e));
-            let left = if opposed(c) { OPPOSED } else { 1.0 };
-            exclusive * against_rivals * left + (1.0 - exclusive) * alone
-        })
-        .collect()
-}
-
-/// Whether each title has a figure, or a code of one shape, that the other has not: another size, version or model.
-fn opposed(c: &Comparison) -> bool {
-    c.levels[Field::Figures as usize] == 3 || c.levels[Field::Codes as usize] == 4
-}
-
-fn logistic(x: f64) -> f64 {
-    1.0 / (1.0 + (-x).exp())
-}
-
-/// Two normal components of the cosine: where nothing excludes, the upper one starts the learning.
-struct Mixture {
-    share: f64,
-    low: (f64, f64),
-    high: (f64, f64),
-}
-
-impl Mixture {
-    fn of(cosines: &[f32]) -> Mixture {
-        let mut mixture = Mixture {
-            share: 0.3,
-            low: (0.35, 0.15),
-            high: (0.75, 0.15),
-        };
-        let step = (cosines.len() / 50_000).max(1);
-        let values: Vec<f64> = cosines.iter().step_by(step).map(|c| f64::from(*c)).collect();
-        for _ in 0..30 {
-            let upper: Vec<f64> = values.iter().map(|v| mixture.upper(*v)).collect();
-            let mass: f64 = upper.iter().sum::<f64>().max(1e-6);
-            let rest = (values.len() as f64 - mass).max(1e-6);
-            mixture.share = (mass / values.len().max(1) as f64).clamp(0.01, 0.9);
-            mixture.high = moments(&values, upper.iter().copied(), mass);
-            mixture.low = moments(&values, upper.iter().map(|u| 1.0 - u), rest);
-        }
-        if mixture.high.0 - mixture.low.0 < mixture.high.1.max(mixture.low.1) {
-            // no two heaps: the more alike, the likelier, is all there is to begin with
-            let (mean, deviation) = moments(&values, values.iter().map(|_| 1.0), values.len().max(1) as f64);
-            mixture = Mixture {
-                share: 0.3,
-                low: (mean - 0.5 * deviation, deviation),
-                high: (mean + deviation, deviation),
-            };
-        }
-        mixture
-    }
-
-    /// Probability of the upper component; monotone in the value.
-    fn upper(&self, value: f64) -> f64 {
-        let value = value.clamp(self.low.0, self.high.0.max(self.low.0));
-        let density = |(mean, deviation): (f64, f64)| (-0.5 * ((value - mean) / deviation).powi(2)).exp() / deviation;
-        let (high, low) = (self.share * density(self.high), (1.0 - self.share) * density(self.low));
-        high / (high + low).max(1e-300)
-    }
-}
-
-/// Mean and deviation under weights, the deviation held away from nothing.
-fn moments(values: &[f64], weights: impl Iterator<Item = f64> + Clone, mass: f64) -> (f64, f64) {
-    let mean = values.iter().zip(weights.clone()).map(|(v, w)| v * w).sum::<f64>() / mass;
-    let variance = values
-        .iter()
-        .zip(weights)
-        .map(|(v, w)| w * (v - mean).powi(2))
-        .sum::<f64>()
-        / mass;
-    (mean, variance.sqrt().clamp(0.04, 0.3))
-}
-
-/// What an identifier alone says, before anything is learned; `None` where it says nothing.
-fn told_by_identifier(c: &Comparison) -> Option<f64> {
-    let level = |f: Field| c.levels[f as usize];
-    let contradicted = level(Field::Claims) == 2 || level(Field::Brand) == 2;
-    if level(Field::Kind) >= 2 {
-        return Some(match (level(Field::Barcode), level(Field::Number)) {
-            (1, _) | (_, 1) => 0.2,
-            _ => 0.01,
-        });
-    }
-    match (level(Field::Barcode), level(Field::Number)) {
-        (1, _) => Some(if contradicted { 0.8 } else { 0.98 }),
-        (2, _) => Some(0.01),
-        (_, 1) => Some(if contradicted { 0.7 } else { 0.97 }),
-        // bare digits collide between makers
-        (_, 2) => Some(if contradicted { 0.4 } else { 0.93 }),
-        (_, 3..=5 | 10) => Some(if contradicted { 0.2 } else { 0.7 }),
-        // a number both replace, or one replaces of the other: they interchange, which is not the same part
-        (_, 6 | 7 | 9) => Some(0.02),
-        _ if level(Field::Claims) == 2 => Some(0.02),
-        _ => None,
-    }
 }
 
 /// What agrees never speaks against a pair and what contradicts never for it, whatever a handful of
@@ -354,6 +136,7 @@ fn signed(field: Field, level: usize, weight: f64) -> f64 {
         (Field::Number, 2) => weight.max(2.5),
         (Field::Number, 3 | 4) => weight.max(3.5),
         (Field::Figures, 3) | (Field::Codes, 4) => weight.min(0.0),
+        (Field::Figures, 4) => weight.min(CONTRARY_WORDS),
         (Field::Brand | Field::Claims | Field::Figures | Field::Codes, 1) | (Field::Number, 5) => weight.max(0.0),
         _ => weight,
     }
@@ -400,209 +183,10 @@ pub fn estimate<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)>, all_pair
         u,
         weight,
         trust: [1.0; FIELDS],
-        lift: [0.0; FIELDS],
+        offset: 0.0,
         prior,
         prior_inside: prior,
     }
-}
-
-/// A likelihood ratio is 1 on average over the pairs that are not one part. A ratio that counts in part only, m / u to
-/// the power of its trust, is less, and so would every round find fewer true pairs than the one before. What it falls
-/// short is given back, field by field.
-fn lifts(weights: &Weights) -> [f64; FIELDS] {
-    std::array::from_fn(|f| {
-        if STANDING.contains(&ALL_FIELDS[f]) {
-            return 0.0;
-        }
-        let known: f64 = weights.u[f][1..].iter().sum();
-        let levels = weights.u[f][1..].iter().zip(&weights.weight[f][1..]);
-        let mean: f64 = levels.map(|(u, w)| u * (weights.trust[f] * w).exp()).sum();
-        if known > 0.0 && mean > 0.0 {
-            -weights.trust[f] * (mean / known).ln().min(0.0)
-        } else {
-            0.0
-        }
-    })
-}
-
-/// Repeats scoring until the priors agree with the number of true pairs they lead to. The prior odds of a pair are those
-/// of finding it true where both of its places are free for it: the true pairs expected, over the free places expected.
-fn settle_prior(
-    comparisons: &[Comparison],
-    rivals: &Rivals,
-    weights: &mut PathWeights,
-    told: &[(u32, f64)],
-    rounds: usize,
-) -> Vec<f64> {
-    let mut probability = Vec::new();
-    let mut before = 0.0;
-    let fields: Vec<Fields> = comparisons.par_iter().map(|c| weights.fields(c)).collect();
-    for _ in 0..rounds {
-        let with_priors = comparisons.par_iter().zip(&fields);
-        let mut scores: Vec<f64> = with_priors.map(|(c, f)| weights.with_priors(c, f)).collect();
-        for (pair, p) in told {
-            // a decided pair takes its place from its rivals, or leaves it to them
-            scores[*pair as usize] = (p / (1.0 - p)).ln();
-        }
-        probability = rivals.posteriors(&scores);
-        hold(&mut probability, told);
-        // by path, between lists and inside one
-        let mut expected = [[0.0; 2]; 2];
-        let mut free = [[0.0; 2]; 2];
-        for ((c, p), f) in comparisons.iter().zip(&probability).zip(rivals.free(&probability)) {
-            expected[c.path as usize][c.lies as usize] += p;
-            free[c.path as usize][c.lies as usize] += f;
-        }
-        let total: f64 = expected.iter().flatten().sum();
-        let settled = (total - before).abs() < SETTLED * total;
-        before = total;
-        for path in 0..2 {
-            let odds = |lies: Lies| {
-                let odds = (expected[path][lies as usize] + 0.5) / (free[path][lies as usize] + FEW);
-                odds.ln().clamp(-PRIOR_CAP, PRIOR_CAP)
-            };
-            let inside = match (PATHS[path], rivals.numbering()) {
-                (Path::Words, Numbering::OnePartOneNumber) => odds(Lies::Inside).min(REPEATED_PART),
-                _ => odds(Lies::Inside),
-            };
-            (weights.0[path].prior, weights.0[path].prior_inside) = (odds(Lies::Between), inside);
-        }
-        if settled {
-            break;
-        }
-    }
-    probability
-}
-
-/// Bounded logistic regression of the soft labels on the weights, an intercept beside them, a pull
-/// towards trust 0.7. Newton steps; inside each, the quadratic is minimised by coordinates, which keeps
-/// every trust in [0, 1].
-fn trust<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)> + Clone, weights: &Weights) -> [f64; FIELDS] {
-    let step = (pairs.clone().count() / LEARN_ON).max(1);
-    let rows: Vec<([f64; FIELDS], f64)> = pairs.step_by(step).map(|(c, y)| (features(c, weights), y)).collect();
-    let mut trust = [0.7; FIELDS];
-    // an identifier does not say again what words say
-    for f in STANDING {
-        trust[f as usize] = 1.0;
-    }
-    let mut intercept = weights.prior;
-    let mut likelihood = agreement(&rows, &trust, intercept);
-    for _ in 0..NEWTON_STEPS {
-        let step = Slope::of(&rows, &trust, intercept).step(&trust);
-        let Some(better) = shortened(&rows, &trust, intercept, &step, likelihood) else {
-            break;
-        };
-        (trust, intercept, likelihood) = better;
-    }
-    trust
-}
-
-/// The longest of a few shortened steps that really improves the fit; a full Newton step may overshoot.
-fn shortened(
-    rows: &[([f64; FIELDS], f64)],
-    trust: &[f64; FIELDS],
-    intercept: f64,
-    step: &[f64; FIELDS + 1],
-    likelihood: f64,
-) -> Option<([f64; FIELDS], f64, f64)> {
-    for share in [1.0, 0.5, 0.25, 0.1] {
-        let mut next = *trust;
-        for f in 0..FIELDS {
-            next[f] = (next[f] + share * step[f]).clamp(0.0, 1.0);
-        }
-        let offset = intercept + share * step[FIELDS];
-        let reached = agreement(rows, &next, offset);
-        if reached > likelihood + 1e-9 * likelihood.abs() {
-            return Some((next, offset, reached));
-        }
-    }
-    None
-}
-
-/// Log likelihood of the soft labels, less the pull.
-fn agreement(rows: &[([f64; FIELDS], f64)], trust: &[f64; FIELDS], intercept: f64) -> f64 {
-    let labels: f64 = rows
-        .iter()
-        .map(|(x, y)| {
-            let s = intercept + dot(x, trust);
-            // y ln p + (1 - y) ln(1 - p), written so that it never overflows
-            y * s - s.max(0.0) - (-s.abs()).exp().ln_1p()
-        })
-        .sum();
-    labels - PULL / 2.0 * trust.iter().map(|t| (t - 0.7).powi(2)).sum::<f64>()
-}
-
-/// Gradient and curvature of the log likelihood in the trusts and, last, the intercept.
-struct Slope {
-    gradient: [f64; FIELDS + 1],
-    curvature: [[f64; FIELDS + 1]; FIELDS + 1],
-}
-
-impl Slope {
-    fn of(rows: &[([f64; FIELDS], f64)], trust: &[f64; FIELDS], intercept: f64) -> Slope {
-        let mut slope = Slope {
-            gradient: [0.0; FIELDS + 1],
-            curvature: [[0.0; FIELDS + 1]; FIELDS + 1],
-        };
-        let mut x = [1.0; FIELDS + 1];
-        for (row, y) in rows {
-            x[..FIELDS].copy_from_slice(row);
-            let p = logistic(intercept + dot(row, trust));
-            let bend = p * (1.0 - p);
-            for i in 0..=FIELDS {
-                slope.gradient[i] += (y - p) * x[i];
-                let scaled = bend * x[i];
-                for (bent, other) in slope.curvature[i][..=i].iter_mut().zip(&x) {
-                    *bent += scaled * other;
-                }
-            }
-        }
-        for i in 0..=FIELDS {
-            for j in i + 1..=FIELDS {
-                slope.curvature[i][j] = slope.curvature[j][i];
-            }
-        }
-        slope
-    }
-
-    /// The bounded step that maximises the quadratic; standing fields do not move.
-    fn step(&self, trust: &[f64; FIELDS]) -> [f64; FIELDS + 1] {
-        let mut step = [0.0; FIELDS + 1];
-        for _ in 0..30 {
-            for i in 0..=FIELDS {
-                if i < FIELDS && STANDING.contains(&ALL_FIELDS[i]) {
-                    continue;
-                }
-                let pull = if i < FIELDS { PULL } else { 0.0 };
-                let bent: f64 = (0..=FIELDS).map(|j| self.curvature[i][j] * step[j]).sum();
-                let mut slope = self.gradient[i] - bent;
-                if i < FIELDS {
-                    slope -= pull * (trust[i] + step[i] - 0.7);
-                }
-                let mut next = step[i] + slope / (self.curvature[i][i] + pull).max(1e-9);
-                if i < FIELDS {
-                    next = next.clamp(-trust[i], 1.0 - trust[i]);
-                }
-                step[i] = next;
-            }
-        }
-        step
-    }
-}
-
-fn features(c: &Comparison, weights: &Weights) -> [f64; FIELDS] {
-    ALL_FIELDS.map(|f| {
-        let level = c.levels[f as usize];
-        if level_is_missing(level) {
-            0.0
-        } else {
-            weights.weight[f as usize][level as usize]
-        }
-    })
-}
-
-fn dot(x: &[f64; FIELDS], y: &[f64; FIELDS]) -> f64 {
-    x.iter().zip(y).map(|(p, q)| p * q).sum()
 }
 
 #[cfg(test)]

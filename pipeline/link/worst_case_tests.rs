@@ -3,7 +3,8 @@
 
 use super::blocks::{self, NUMBER_CAP};
 use super::cluster::{Edge, cluster};
-use super::products::{LinkSettings, link_records};
+use super::linking::link_records;
+use super::products::LinkSettings;
 use super::records::{NumberPlace, RecordText, Records};
 
 fn text<'a>(list: u32, title: &'a str, number: &'a str) -> RecordText<'a> {

@@ -63,5 +63,41 @@ def work_row(draw, work, name, cut, initials, missing, typo):
     return plain(name, " ".join(shops.slip(draw, word) if draw.chance(typo) else word for word in words))
 
 
+TAKES = ["live", "radio edit", "acoustic", "remix", "demo", "instrumental"]
+SUNG = ("night love rain river heart fire home dream road summer light blue moon dance rose sky morning gold shadow song "
+        "stranger window ocean winter silver street angel thunder garden letter").split()
+
+
+def songs(draw, records_of_singers):
+    """Songs of invented singers on albums; some stand on two albums or in a second take, which is another song."""
+    found = []
+    for _ in range(records_of_singers):
+        singer = " ".join(names.grown_name(draw, []).lower() for _ in range(1 + draw.below(2)))
+        album = " ".join(draw.some(SUNG, 1 + draw.below(3)))
+        for place in range(1, 4 + draw.below(8)):
+            song = {"singer": singer, "album": album, "title": " ".join(draw.some(SUNG, 1 + draw.below(3))), "take": "",
+                    "place": place, "seconds": 120 + draw.below(240), "year": 1970 + draw.below(50)}
+            found.append(song)
+            if draw.chance(0.2):
+                found.append(song | {"take": draw.pick(TAKES), "seconds": 120 + draw.below(240)})
+            if draw.chance(0.1):
+                found.append(song | {"album": "best of " + singer, "place": 1 + draw.below(20)})
+    return [song | {"number": number} for number, song in enumerate(found)]
+
+
+def song_row(draw, song, name, terse, missing, typo):
+    """A song in one line; a terse list leaves album and place out more often and writes the length in seconds."""
+    length = str(song["seconds"]) if draw.chance(terse) else f"{song['seconds'] // 60}:{song['seconds'] % 60:02}"
+    take = f"({song['take']})" if song["take"] else ""
+    cells = [song["title"], take, song["singer"]]
+    cells += [text for text in (song["album"], length, str(song["year"])) if not draw.chance(missing)]
+    words = " ".join(cells).split()
+    return plain(name, " ".join(slip(draw, word, typo) for word in words))
+
+
+def slip(draw, word, typo):
+    return shops.slip(draw, word) if draw.chance(typo) else word
+
+
 def plain(name, title):
     return {"id": name, "title": title, "description": "", "price": "", "manufacturer": ""}

@@ -39,11 +39,15 @@ class Shop:
     priced: float = 0.9
     noise: float = 0.05         # spread of prices, as a share
     absurd: float = 0.0         # price that is something else altogether
+    boast: int = 0              # words of its story that the title takes in, where "story" is in the order
+    clipped: float = 0.0        # each long word written without its vowels
+    loud: bool = False          # all in capitals
 
 
 def row(draw, shop, thing, name):
     """One line as {column: text}."""
     title = " ".join(title_words(draw, shop, thing))
+    title = title.upper() if shop.loud else title
     return {
         "id": name,
         "title": title,
@@ -61,7 +65,10 @@ def title_words(draw, shop, thing):
         words = [thing.brand, thing.sort]
     if draw.chance(shop.vendor):
         words += draw.some(VENDOR_WORDS, 1 + draw.below(2))
-    return [slip(draw, word) if draw.chance(shop.typo) else word for word in " ".join(words).split()]
+    words = [slip(draw, word) if draw.chance(shop.typo) else word for word in " ".join(words).split()]
+    if not shop.clipped:
+        return words
+    return [clip(word) if len(word) > 4 and word.isalpha() and draw.chance(shop.clipped) else word for word in words]
 
 
 def slot_words(draw, shop, thing, slot):
@@ -69,6 +76,8 @@ def slot_words(draw, shop, thing, slot):
         return [shortened(draw, shop, word) for word in thing.features if draw.chance(shop.features)]
     if slot == "traits":
         return [trait(draw, shop, text) for text in thing.traits if draw.chance(shop.trait)]
+    if slot == "story":
+        return draw.some(thing.story, shop.boast)
     if slot == "code":
         return [code(draw, shop, thing.code)] if thing.code and draw.chance(shop.code) else []
     return [getattr(thing, slot)] if draw.chance(getattr(shop, slot)) else []
@@ -102,6 +111,11 @@ def slip(draw, word):
     at = 1 + draw.below(len(word) - 2)
     return draw.pick([word[:at] + word[at + 1:], word[:at] + word[at] + word[at:],
                       word[:at] + word[at + 1] + word[at] + word[at + 2:]])
+
+
+def clip(word):
+    """The first letter and the consonants behind it, five at the most."""
+    return (word[0] + "".join(sign for sign in word[1:] if sign not in "aeiou"))[:5]
 
 
 def description(draw, shop, thing, title):

@@ -165,5 +165,61 @@ def tiny_repeats(draw):
     return {"A": write(draw, "A", CATALOGUE, sold, (1, 3)), "B": write(draw, "B", MARKET, sold, (1, 3))}
 
 
+def wordy(draw):
+    """One shop writes brand, sort and model code, the other half a page around them; families differ by their codes."""
+    sold = things(draw, 170, (1, 4), "electronics", ["colour", "size", "capacity"], coded=0.9)
+    terse = Shop(order=("brand", "sort", "code"), code=0.95, undashed=0.5, brand_column=0.7, typo=0.005)
+    full = Shop(order=("brand", "series", "code", "features", "traits", "sort", "story"), code=0.85, undashed=0.3, short=0.2, boast=9,
+                told=0.95, told_words=60)
+    return {"A": write(draw, "A", terse, share(draw, sold, 0.7)), "B": write(draw, "B", full, share(draw, sold, 0.7))}
+
+
+def described(draw):
+    """Short titles in the first list, whose long descriptions say what tells siblings apart."""
+    sold = things(draw, 200, (1, 3), "household", ["colour", "size", "volume"], coded=0.6)
+    first = Shop(order=("brand", "series", "sort"), features=0.0, told=1.0, told_words=40, brand_column=0.8)
+    return {"A": write(draw, "A", first, share(draw, sold, 0.7)), "B": write(draw, "B", MARKET, share(draw, sold, 0.7))}
+
+
+def shouted(draw):
+    """The second list is in capitals, and half of its long words have lost their vowels."""
+    sold = things(draw, 170, (1, 4), "household", ["colour", "size", "pack"], coded=0.6)
+    loud = Shop(order=("brand", "sort", "series", "traits", "features", "code"), loud=True, clipped=0.5, undashed=0.9, short=0.4,
+                joined=0.9, features=0.6)
+    return {"A": write(draw, "A", CATALOGUE, share(draw, sold, 0.7)), "B": write(draw, "B", loud, share(draw, sold, 0.7))}
+
+
+def strangers(draw):
+    """Two lists of families with next to nothing in common: one thing in fifty, and many siblings."""
+    sold = things(draw, 300, (1, 4), "electronics", ["colour", "capacity", "size"], coded=0.7)
+    first, second = [], []
+    for thing in sold:
+        both = draw.chance(0.02)
+        here = draw.chance(0.5)
+        first += [thing] if both or here else []
+        second += [thing] if both or not here else []
+    return {"A": write(draw, "A", CATALOGUE, first), "B": write(draw, "B", MARKET, second)}
+
+
+def three_lists(draw):
+    """Three lists, the second three times as long as the others and the third in another wording."""
+    sold = things(draw, 330, (1, 4), "electronics", ["colour", "capacity", "length"], coded=0.7)
+    third = Shop(order=("sort", "brand", "series", "code", "traits", "features"), features=0.3, short=0.5, undashed=0.9, vendor=0.3)
+    return {"A": write(draw, "A", CATALOGUE, share(draw, sold, 0.25)), "B": write(draw, "B", MARKET, share(draw, sold, 0.8)),
+            "C": write(draw, "C", third, share(draw, sold, 0.25))}
+
+
+def songs(draw):
+    """Songs with singer, album, length and year; takes and albums of one song are things of their own."""
+    all_songs = records.songs(draw, 110)
+    lists = {}
+    for letter, chance, terse, missing, typo in (("A", 0.6, 0.1, 0.1, 0.01), ("B", 0.7, 0.7, 0.35, 0.04)):
+        lines = [song for song in all_songs if draw.chance(chance)]
+        draw.shuffle(lines)
+        lists[letter] = [(records.song_row(draw, song, f"{letter}{at}", terse, missing, typo), song["number"])
+                         for at, song in enumerate(lines)]
+    return lists
+
+
 STYLES = (siblings, uncoded, suffixes, software, repeats, many_to_many, unequal, apart, groceries, places, works, five_lists,
-          one_list, one_clean_list, tiny, tiny_repeats)
+          one_list, one_clean_list, tiny, tiny_repeats, wordy, described, shouted, strangers, three_lists, songs)

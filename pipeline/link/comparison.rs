@@ -1,0 +1,139 @@
+//! What a comparison of two records holds: a level per field, level 0 = nothing to compare.
+//!
+//! A *level* is a small whole number; what it is worth is learned later (`weights`).
+
+/// The fields of a comparison, in the order of the vector.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[repr(usize)]
+pub enum Field {
+    /// barcodes: 1 equal, 2 different
+    Barcode,
+    /// part numbers: see [`super::number_levels::number_level`]
+    Number,
+    /// weighed share of common title words, ten steps
+    Words,
+    /// how rare the rarest common word is
+    RareShared,
+    /// how rare the rarest word is that only one title has, on the side where it is less rare
+    RareMissing,
+    /// the same on the side where it is rarer
+    RareMissingMost,
+    /// code-like words of the titles: 1 equal, 2 near, 3 some equal some not, 4 same shape but different, 5 different
+    Codes,
+    /// ratio of unit prices
+    Price,
+    /// brands: 1 equal, 2 different
+    Brand,
+    /// interface claims: 1 agree, 2 contradict
+    Claims,
+    /// a rare word of one title in the other's further text
+    Extra,
+    /// part kinds: 1 equal, 2 different though both beyond doubt, 3 different though both quite certain
+    Kind,
+    /// ratio of the weights of one piece
+    Weight,
+    /// what the words tell that only one title has, see [`super::telling`]; 0 before that is learned
+    Telling,
+    /// short figures (sizes, counts, versions, years): 1 all common, 2 some on one side only, 3 on both sides; 4 words or
+    /// measures that oppose each other, see [`super::opposites`]
+    Figures,
+}
+
+/// Number of fields.
+pub const FIELDS: usize = 15;
+/// Levels a field may have, 0 included.
+pub const LEVELS: usize = 12;
+/// All fields in order.
+pub const ALL_FIELDS: [Field; FIELDS] = [
+    Field::Barcode,
+    Field::Number,
+    Field::Words,
+    Field::RareShared,
+    Field::RareMissing,
+    Field::RareMissingMost,
+    Field::Codes,
+    Field::Price,
+    Field::Brand,
+    Field::Claims,
+    Field::Extra,
+    Field::Kind,
+    Field::Weight,
+    Field::Telling,
+    Field::Figures,
+];
+
+impl Field {
+    /// Column name in links.parquet.
+    pub fn name(self) -> &'static str {
+        match self {
+            Field::Barcode => "barcode",
+            Field::Number => "number",
+            Field::Words => "words",
+            Field::RareShared => "rare_shared",
+            Field::RareMissing => "rare_missing",
+            Field::RareMissingMost => "rare_missing_most",
+            Field::Codes => "codes",
+            Field::Price => "price",
+            Field::Brand => "brand",
+            Field::Claims => "claims",
+            Field::Extra => "extra",
+            Field::Kind => "kind",
+            Field::Weight => "weight",
+            Field::Telling => "telling",
+            Field::Figures => "figures",
+        }
+    }
+}
+
+/// What brought a pair together. Pairs chosen by an identifier share few words and pairs chosen by
+/// words share few identifiers; judged by one set of weights, each choice would count as evidence.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Path {
+    /// an equal number or barcode
+    Identifier,
+    /// words of the titles
+    Words,
+}
+
+/// Whether a pair lies between two lists or inside one.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Lies {
+    /// in two lists
+    Between,
+    /// in one list, which repeats a part if the pair is one
+    Inside,
+}
+
+/// Both paths, in the order of their weights.
+pub const PATHS: [Path; 2] = [Path::Identifier, Path::Words];
+
+/// Levels by field, and the plain similarity of the titles for the start of the learning.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Comparison {
+    /// by [`Field`]
+    pub levels: [u8; FIELDS],
+    /// cosine of the titles in idf units, near-equal words counted in part; 0 to 1
+    pub cosine: f32,
+    /// how the pair came to be compared
+    pub path: Path,
+    /// where its records stand
+    pub lies: Lies,
+    /// records that carry the equal number, 0 when none is equal: term frequency
+    pub number_records: u32,
+}
+
+impl Comparison {
+    /// The same pair as if no identifier stood on it, where one agrees; `None` where none does.
+    pub fn without_agreeing_identifier(&self) -> Option<Comparison> {
+        let level = |f: Field| self.levels[f as usize];
+        if level(Field::Barcode) != 1 && !(1..=5).contains(&level(Field::Number)) {
+            return None;
+        }
+        let mut without = *self;
+        without.levels[Field::Barcode as usize] = 0;
+        without.levels[Field::Number as usize] = 0;
+        without.path = Path::Words;
+        without.number_records = 0;
+        Some(without)
+    }
+}

@@ -1,0 +1,219 @@
+//! Weights and probabilities learned in turns, without labels.
+//!
+//! Each round estimates the weights from the probabilities that stand, lets the priors settle with the rivals, and so finds
+//! new probabilities. Rounds are few and counted, because without labels more rounds first help, then drift.
+
+use super::compare::{Comparison, Field, Lies, PATHS, Path};
+use super::rivals::{Numbering, Rivals};
+use super::start::seeds;
+use super::trust::{logistic, trust};
+use super::weights::{Fields, PathWeights, estimate};
+use rayon::prelude::*;
+
+const ROUNDS: usize = 5;
+/// What two lines of a list that holds one part once only are held down by, as ln odds: one line in fifty has a second one
+/// there (value from memory).
+const ONCE: f64 = 4.0;
+/// By how much labels are taken for surer than they are where rivals do not exclude each other: there flat labels teach flat
+/// weights, which give flat labels again (value from memory). A single list starts from labels that are steep already.
+const STEEPER: f64 = 0.15;
+/// So little steeper is not worth the work; halvings of the search for the shift that keeps the sum.
+const HARDLY: f64 = 0.03;
+const HALVINGS: usize = 14;
+/// Pairs that this shift is found on, about.
+const SHIFTED_BY: usize = 10_000;
+/// How little rivals must exclude each other for the learning to begin anew without them.
+const ALL_OPEN: f64 = 0.9;
+/// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
+const SETTLING: usize = 8;
+const SETTLED: f64 = 0.001;
+/// The most that a prior may be, as ln odds.
+const PRIOR_CAP: f64 = 7.0;
+/// The most that the prior may be for two lines of one list of parts that only words bring together, as ln odds: about
+/// one pair in fifty (value from memory, see [`Numbering`]). The fields that tell repeats from siblings are learned
+/// between lists and are too kind to lines that one supplier words alike.
+const REPEATED_PART: f64 = -4.0;
+/// Pairs that must be seen before what they teach outweighs caution.
+const FEW: f64 = 5.0;
+
+/// Weights by path and the probability of each pair.
+#[derive(Debug)]
+pub struct Learned {
+    /// the weights by path
+    pub weights: PathWeights,
+    /// by pair
+    pub probability: Vec<f64>,
+}
+
+/// Learns weights from all candidate pairs; `all_pairs` is the number of pairs there are, compared or not, `told` the
+/// pairs a person has decided, which stay at the probability given.
+pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64, told: &[(u32, f64)]) -> Learned {
+    learn_further(comparisons, rivals, all_pairs, told, seeds(comparisons, rivals), ROUNDS)
+}
+
+/// The same from probabilities that stand, for so many rounds.
+pub fn learn_further(
+    comparisons: &[Comparison],
+    rivals: &Rivals,
+    all_pairs: f64,
+    told: &[(u32, f64)],
+    mut probability: Vec<f64>,
+    rounds: usize,
+) -> Learned {
+    hold(&mut probability, told);
+    let open = rivals.open();
+    let mut weights = estimate_paths(comparisons, &probability, all_pairs, open);
+    probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
+    for _ in 1..rounds {
+        weights = estimate_paths(comparisons, &probability, all_pairs, open);
+        probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
+    }
+    Learned { weights, probability }
+}
+
+/// Goes on from weights that stand where rivals exclude each other less than was thought.
+pub fn relax(
+    comparisons: &[Comparison],
+    rivals: &Rivals,
+    all_pairs: f64,
+    told: &[(u32, f64)],
+    weights: PathWeights,
+) -> Learned {
+    if rivals.open() > ALL_OPEN {
+        return learn(comparisons, rivals, all_pairs, told);
+    }
+    let start = apply(comparisons, rivals, weights, told);
+    learn_further(comparisons, rivals, all_pairs, told, start.probability, 1)
+}
+
+/// Probabilities of all pairs under weights learned on some of them; only the priors settle anew.
+pub fn apply(comparisons: &[Comparison], rivals: &Rivals, mut weights: PathWeights, told: &[(u32, f64)]) -> Learned {
+    let probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
+    Learned { weights, probability }
+}
+
+fn hold(probability: &mut [f64], told: &[(u32, f64)]) {
+    for (pair, p) in told {
+        probability[*pair as usize] = *p;
+    }
+}
+
+fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f64, open: f64) -> PathWeights {
+    // pairs inside a list are judged by what those between lists teach, where there are any: one supplier's style
+    // makes its lines too alike
+    let only_list = comparisons.iter().all(|c| c.lies == Lies::Inside);
+    let steeper = if only_list { 1.0 } else { 1.0 + STEEPER * open };
+    let labels = steepened(probability, steeper);
+    PathWeights(PATHS.map(|path| {
+        let mine = || {
+            comparisons
+                .iter()
+                .zip(labels.iter().copied())
+                .filter(move |(c, _)| c.path == path && (only_list || c.lies == Lies::Between))
+        };
+        let mut weights = estimate(mine(), all_pairs);
+        let (trusts, offset) = trust(mine(), &weights);
+        (weights.trust, weights.offset) = (trusts, open * offset);
+        weights
+    }))
+}
+
+/// Probabilities whose log odds are so many times as far apart, and whose sum is the same.
+fn steepened(probability: &[f64], times: f64) -> Vec<f64> {
+    if times < 1.0 + HARDLY {
+        return probability.to_vec();
+    }
+    let odds = |p: &f64| {
+        let p = p.clamp(1e-12, 1.0 - 1e-12);
+        times * (p / (1.0 - p)).ln()
+    };
+    let steep: Vec<f64> = probability.iter().map(odds).collect();
+    let step = (steep.len() / SHIFTED_BY).max(1);
+    let sum: f64 = probability.iter().step_by(step).sum();
+    let (mut low, mut high) = (-5.0, 5.0);
+    for _ in 0..HALVINGS {
+        let middle = (low + high) / 2.0;
+        let some = steep.iter().step_by(step);
+        if some.map(|s| logistic(s + middle)).sum::<f64>() < sum {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    steep.iter().map(|s| logistic(s + (low + high) / 2.0)).collect()
+}
+
+/// Repeats scoring until the priors agree with the number of true pairs they lead to. The prior odds of a pair are those
+/// of finding it true where both of its places are free for it: the true pairs expected, over the free places expected.
+fn settle_prior(
+    comparisons: &[Comparison],
+    rivals: &Rivals,
+    weights: &mut PathWeights,
+    told: &[(u32, f64)],
+    rounds: usize,
+) -> Vec<f64> {
+    let mut probability = Vec::new();
+    let mut before = 0.0;
+    let fields: Vec<Fields> = comparisons.par_iter().map(|c| weights.fields(c)).collect();
+    for _ in 0..rounds {
+        let with_priors = comparisons.par_iter().zip(&fields);
+        let held = |pair: usize| match told_by_own_number(&comparisons[pair]) {
+            true => 0.0,
+            false => ONCE * f64::from(rivals.once_inside(pair)),
+        };
+        let mut scores: Vec<f64> = with_priors
+            .enumerate()
+            .map(|(pair, (c, f))| weights.with_priors(c, f) - held(pair))
+            .collect();
+        for (pair, p) in told {
+            // a decided pair takes its place from its rivals, or leaves it to them
+            scores[*pair as usize] = (p / (1.0 - p)).ln();
+        }
+        probability = rivals.posteriors(&scores);
+        hold(&mut probability, told);
+        // by path, between lists and inside one
+        let mut expected = [[0.0; 2]; 2];
+        let mut free = [[0.0; 2]; 2];
+        for ((c, p), f) in comparisons.iter().zip(&probability).zip(rivals.free(&probability)) {
+            expected[c.path as usize][c.lies as usize] += p;
+            free[c.path as usize][c.lies as usize] += f;
+        }
+        let total: f64 = expected.iter().flatten().sum();
+        let settled = (total - before).abs() < SETTLED * total;
+        before = total;
+        for path in 0..2 {
+            let odds = |lies: Lies| {
+                let odds = (expected[path][lies as usize] + 0.5) / (free[path][lies as usize] + FEW);
+                odds.ln().clamp(-PRIOR_CAP, PRIOR_CAP)
+            };
+            let inside = match (PATHS[path], rivals.numbering()) {
+                (Path::Words, Numbering::OnePartOneNumber) => odds(Lies::Inside).min(REPEATED_PART),
+                _ => odds(Lies::Inside),
+            };
+            (weights.0[path].prior, weights.0[path].prior_inside) = (odds(Lies::Between), inside);
+        }
+        if settled {
+            break;
+        }
+    }
+    probability
+}
+
+/// Whether one barcode or one own number stands on both lines: a list may well give a part two lines that say so.
+fn told_by_own_number(c: &Comparison) -> bool {
+    c.levels[Field::Barcode as usize] == 1 || matches!(c.levels[Field::Number as usize], 1 | 2)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_are_taken_for_surer_and_tell_of_as_many_true_pairs() {
+        let flat: Vec<f64> = (0..400).map(|i| if i % 4 == 0 { 0.8 } else { 0.2 }).collect();
+        let steep = steepened(&flat, 1.5);
+        assert!((steep.iter().sum::<f64>() - flat.iter().sum::<f64>()).abs() < 0.1);
+        assert!(steep[0] > 0.85 && steep[1] < 0.2, "{} {}", steep[0], steep[1]);
+        assert_eq!(steepened(&flat, 1.0), flat);
+    }
+}
