@@ -3,18 +3,20 @@
 //! Confidence is the business of `confidence`. A product that no class claims with at least [`LEAST_PLACED`] is not placed: it stands in a group
 //! of its own until something is measured, rather than being joined to the commonest class.
 
-use super::classes::{Anywhere, Classes, Posterior};
+use super::classes::{Classes, Posterior};
 use super::confidence::{self, Standing};
 use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
-use super::judging::{Judge, Wordings};
+use super::judging::Judge;
 use super::keys::Keys;
+use super::learning::Anywhere;
 use super::merge::merge_classes;
 use super::naming::{self, NamedCode};
 use super::possibly::{self, PossiblySame};
 use super::scales::{ALL, CLAIMS, Field};
 use super::start;
 use super::variants::{self, Stated, Variant};
+use super::wordings::Wordings;
 use crate::link::Products;
 use crate::normalise::kind::KindId;
 use crate::normalise::offer::Offer;

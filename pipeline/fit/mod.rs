@@ -7,8 +7,12 @@
 //! 3. `start`     first classes: codes that products name together, split rather too finely
 //! 4. `classes`   latent engine classes, refined by expectation and maximisation
 //!    `tape`      what products show, laid end to end
+//!    `learning`  what the classes learn from them
 //!    `chances`   what the classes have shown, laid out
-//!    `judging`   all products held against them, what is said alike judged once
+//!    `ratios`    how much a product's claims speak for a class
+//!    `posteriors` which class a product belongs to
+//!    `wordings`  what is said alike, numbered once
+//!    `judging`   all products held against the classes, what is said alike judged once
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
 //! 6. `variants`  another bolt circle inside a class is a group of its own
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
@@ -31,15 +35,19 @@ pub mod evidence;
 pub mod groups;
 pub mod judging;
 pub mod keys;
+pub mod learning;
 pub mod ledger;
 pub mod merge;
 pub mod naming;
 pub mod possibly;
+pub mod posteriors;
+pub mod ratios;
 pub mod record;
 pub mod scales;
 pub mod start;
 mod tape;
 pub mod variants;
+pub mod wordings;
 
 pub use groups::{FitGroup, FitGroups, fit_products};
 
