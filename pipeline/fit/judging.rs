@@ -9,7 +9,7 @@
 
 use super::classes::{Classes, Posterior};
 use super::evidence::Evidence;
-use super::posteriors::{FEW, LEAST, REMEMBERED, STRANGER, add_bits, first_displacement, point_at};
+use super::posteriors::{FEW, LEAST, REMEMBERED, STRANGER, add_bits, point_at};
 use super::ratios::{OUTSIDE, of_readings};
 use super::scales::{CLAIMS, FIELDS, Field};
 use super::wordings::{SILENT, Wordings};
@@ -93,7 +93,7 @@ impl<'a> Judge<'a> {
 
     fn posterior(&self, room: &mut Room, i: usize, own: &Posterior) -> Posterior {
         self.find_possible(room, i);
-        if !self.evidence[i].universal {
+        if !self.wordings.is_universal(i) {
             room.find_own(own);
         }
         room.odds.clear();
@@ -102,7 +102,7 @@ impl<'a> Judge<'a> {
             self.add_field(room, i, *field);
         }
         self.add_prior(room, i);
-        posterior(&room.classes, &room.odds, &mut room.keys)
+        posterior(&room.classes, &room.odds, &mut room.keys, &mut room.likely)
     }
 
     /// The classes of [`Classes::candidates`].
@@ -116,7 +116,7 @@ impl<'a> Judge<'a> {
                 let wording = self.wordings.of_product(i, *field) as usize;
                 add_bits(&mut room.bits, &pointed[wording * words..][..words]);
             }
-            if let Some(bin) = first_displacement(&self.evidence[i]) {
+            if let Some(bin) = self.wordings.first_displacement(i) {
                 add_bits(&mut room.bits, &self.classes.by_displacement[bin as usize]);
             }
         }
@@ -229,7 +229,7 @@ fn pointed(classes: &Classes, wordings: &Wordings, field: Field) -> Vec<u64> {
 
 /// Probabilities from the log odds of the classes, as [`super::posteriors::posterior`] finds them: the odds are summed up
 /// from the greatest down.
-fn posterior(classes: &[u32], odds: &[f64], keys: &mut Vec<i64>) -> Posterior {
+fn posterior(classes: &[u32], odds: &[f64], keys: &mut Vec<i64>, likely: &mut Posterior) -> Posterior {
     let best = odds.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     keys.clear();
     keys.extend(odds.iter().filter(|odds| **odds >= best - 40.0).map(|odds| key(*odds)));
@@ -237,7 +237,7 @@ fn posterior(classes: &[u32], odds: &[f64], keys: &mut Vec<i64>) -> Posterior {
     let top = keys.last().map_or(0.0, |key| odds_of(*key)).max(STRANGER.ln());
     let sum: f64 = keys.iter().rev().map(|key| (odds_of(*key) - top).exp()).sum();
     let total = sum + (STRANGER.ln() - top).exp();
-    let mut likely = Posterior::new();
+    likely.clear();
     for (class, odds) in classes.iter().zip(odds) {
         // the total is 1 at the least
         if *odds - top >= LEAST.ln() - 0.01 {
@@ -248,7 +248,8 @@ fn posterior(classes: &[u32], odds: &[f64], keys: &mut Vec<i64>) -> Posterior {
     likely.truncate(REMEMBERED);
     likely.iter_mut().for_each(|s| s.1 = (s.1 - top).exp() / total);
     likely.retain(|s| s.1 >= LEAST);
-    likely
+    // kept as small as they are: there is one for every product
+    likely.as_slice().into()
 }
 
 /// A whole number that grows as the odds do, in the order of [`f64::total_cmp`].
@@ -275,6 +276,7 @@ struct Room {
     own: Vec<Own>,
     found: Vec<f64>,
     keys: Vec<i64>,
+    likely: Posterior,
 }
 
 /// A class in which a product has a share.

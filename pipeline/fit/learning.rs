@@ -12,6 +12,8 @@ use rayon::prelude::*;
 
 /// Classes lighter than this many products are dropped.
 const LIGHTEST: f64 = 0.6;
+/// Products looked up on the tape together: they lie far apart, and the waits for them overlap.
+const LOOKED_UP: usize = 32;
 
 /// What products show whatever their classes are.
 #[derive(Debug)]
@@ -63,9 +65,13 @@ impl Classes {
                         .filter(|b| (*old as usize) < b.list.len())
                         .map(|b| (&b.chances, *old));
                     let mut class = Class::empty();
-                    for &(product, p) in members {
-                        let product = anywhere.tape.product(product as usize);
-                        class.add(product, p, like, |field, v, m| open[open_index(field)].add(v, m));
+                    let mut shown = Vec::with_capacity(LOOKED_UP);
+                    for members in members.chunks(LOOKED_UP) {
+                        shown.clear();
+                        shown.extend(members.iter().map(|m| (anywhere.tape.product(m.0 as usize), m.1)));
+                        for &(product, p) in &shown {
+                            class.add(product, p, like, |field, v, m| open[open_index(field)].add(v, m));
+                        }
                     }
                     class.smooth();
                     (class, [open[0].take(), open[1].take()])

@@ -138,7 +138,10 @@ proptest! {
         let own: Vec<Posterior> = said
             .iter()
             .zip(&stand)
-            .map(|(s, stand)| [vec![(s.0, 0.9), (s.1, 0.05)], vec![(s.1, 0.00005)], vec![]][*stand].clone())
+            .map(|(s, stand)| {
+                let another = (s.0 + 1 + s.1 % 59) % 60;
+                [vec![(s.0, 0.9), (another, 0.05)], vec![(s.1, 0.00005)], vec![]][*stand].clone()
+            })
             .collect();
         let wordings = Wordings::of(&evidence);
         for by in [&CLAIMS[..], &ALL] {

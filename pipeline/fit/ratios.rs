@@ -178,29 +178,49 @@ pub(super) fn of_readings(
     classes: &[u32],
     found: &mut [f64],
 ) {
-    let (error, steps) = (error_of(field), &*STEPS);
-    let row = |reading: u32| &rows[reading as usize * among..][..among];
-    let classes = found.iter_mut().zip(classes.iter().map(|class| *class as usize));
-    match *readings {
-        [a] => {
-            let a = row(a);
-            classes.for_each(|(found, k)| *found = whole(error, a[k]));
+    let rows = Rows { rows, among };
+    match readings.len() {
+        1 => rows.few::<1>(field, readings, classes, found),
+        2 => rows.few::<2>(field, readings, classes, found),
+        3 => rows.few::<3>(field, readings, classes, found),
+        4 => rows.few::<4>(field, readings, classes, found),
+        5 => rows.few::<5>(field, readings, classes, found),
+        6 => rows.few::<6>(field, readings, classes, found),
+        _ => rows.many(field, readings, classes, found),
+    }
+}
+
+/// Log ratios by reading and class.
+#[derive(Clone, Copy)]
+struct Rows<'a> {
+    rows: &'a [f64],
+    among: usize,
+}
+
+impl<'a> Rows<'a> {
+    fn row(self, reading: u32) -> &'a [f64] {
+        &self.rows[reading as usize * self.among..][..self.among]
+    }
+
+    fn few<const N: usize>(self, field: Field, readings: &[u32], classes: &[u32], found: &mut [f64]) {
+        let (error, steps) = (error_of(field), &*STEPS);
+        let rows: [&[f64]; N] = std::array::from_fn(|at| self.row(readings[at]));
+        for (found, class) in found.iter_mut().zip(classes) {
+            let mut strengths = rows.map(|row| strength(row[*class as usize]));
+            *found = whole(error, sum_up(&mut strengths, steps));
         }
-        [a, b] => {
-            let (a, b) = (row(a), row(b));
-            classes.for_each(|(found, k)| *found = whole(error, sum_up(&mut [a[k], b[k]].map(strength), steps)));
-        }
-        [a, b, c] => {
-            let (a, b, c) = (row(a), row(b), row(c));
-            classes.for_each(|(found, k)| *found = whole(error, sum_up(&mut [a[k], b[k], c[k]].map(strength), steps)));
-        }
-        _ => {
-            let mut strengths = vec![0; readings.len()];
-            for (found, k) in classes {
-                let mine = readings.iter().map(|reading| strength(row(*reading)[k]));
-                strengths.iter_mut().zip(mine).for_each(|(to, from)| *to = from);
-                *found = whole(error, sum_up(&mut strengths, steps));
-            }
+    }
+
+    fn many(self, field: Field, readings: &[u32], classes: &[u32], found: &mut [f64]) {
+        let (error, steps) = (error_of(field), &*STEPS);
+        let mut strengths = vec![0; readings.len()];
+        for (found, class) in found.iter_mut().zip(classes) {
+            let mine = readings.iter().map(|reading| self.row(*reading)[*class as usize]);
+            strengths
+                .iter_mut()
+                .zip(mine)
+                .for_each(|(to, from)| *to = strength(from));
+            *found = whole(error, sum_up(&mut strengths, steps));
         }
     }
 }

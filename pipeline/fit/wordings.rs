@@ -5,6 +5,7 @@
 //! first, so that what is worked out for them can lie in a table.
 
 use super::evidence::{Evidence, Meant};
+use super::posteriors::first_displacement;
 use super::scales::{ALL, CLAIMS, FIELDS, Field};
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -12,7 +13,7 @@ use rustc_hash::FxHashMap;
 /// Wording of a field in which nothing is said.
 pub(super) const SILENT: u32 = 0;
 /// Products that use a common wording, at the least.
-const COMMON: u32 = 3;
+const COMMON: u32 = 4;
 
 /// What products say.
 #[derive(Debug)]
@@ -22,6 +23,10 @@ pub struct Wordings {
     fields: Vec<Said>,
     /// by product: the first that says the same in [`CLAIMS`], itself where none before it does
     alike: Vec<u32>,
+    /// by product: the first displacement it names
+    displacement: Vec<Option<u32>>,
+    /// by product: whether its title embraces everything
+    universal: Vec<bool>,
     /// by product
     habit_of: Vec<u32>,
     habits: Vec<Habit>,
@@ -129,6 +134,8 @@ impl Wordings {
             of,
             fields,
             alike,
+            displacement: evidence.iter().map(first_displacement).collect(),
+            universal: evidence.iter().map(|product| product.universal).collect(),
             habit_of,
             habits,
         }
@@ -144,7 +151,17 @@ impl Wordings {
         self.alike[product] as usize
     }
 
-    /// Number of the habits of a product's sellers, and all habits by number.
+    /// The first displacement that a product names.
+    pub(super) fn first_displacement(&self, product: usize) -> Option<u32> {
+        self.displacement[product]
+    }
+
+    /// Whether a product's title embraces everything.
+    pub(super) fn is_universal(&self, product: usize) -> bool {
+        self.universal[product]
+    }
+
+    /// Number of the habits of a product's sellers.
     pub(super) fn habit_of(&self, product: usize) -> usize {
         self.habit_of[product] as usize
     }
@@ -281,10 +298,10 @@ mod tests {
     fn the_order_of_readings_is_no_part_of_a_wording_and_what_many_say_comes_first() {
         let rare = [&[7u32][..]];
         let (one, other) = ([&[1u32, 2][..], &[3][..]], [&[3u32][..], &[1, 2][..]]);
-        let evidence = [&rare[..], &one, &other, &[], &one].map(product);
+        let evidence = [&rare[..], &one, &other, &[], &one, &other].map(product);
         let wordings = Wordings::of(&evidence);
-        let numbers: Vec<u32> = (0..5).map(|i| wordings.of_product(i, Field::Code)).collect();
-        assert_eq!(numbers, [2, 1, 1, SILENT, 1]);
+        let numbers: Vec<u32> = (0..6).map(|i| wordings.of_product(i, Field::Code)).collect();
+        assert_eq!(numbers, [2, 1, 1, SILENT, 1, 1]);
         assert_eq!((wordings.common(Field::Code), wordings.count(Field::Code)), (1, 3));
         let said: Vec<_> = wordings
             .readings_of(Field::Code, 1)
