@@ -7,8 +7,8 @@
 use super::classes::{Classes, Posterior};
 use super::evidence::{Evidence, FROM_NUMBER, Reading};
 use super::groups::FitGroups;
+use super::habits::Habit;
 use super::scales::{ALL, Field};
-use super::wordings::Habit;
 use crate::link::Products;
 use crate::normalise::claim::Provenance;
 use crate::normalise::offer::Offer;

@@ -12,6 +12,7 @@
 //!    `chances`   what the classes have shown, laid out
 //!    `ratios`    how much a product's claims speak for a class
 //!    `posteriors` which class a product belongs to
+//!    `habits`    what its sellers do beside what they claim
 //!    `wordings`  what is said alike, numbered once
 //!    `judging`   all products held against the classes, what is said alike judged once
 //!    `refining`  turns of judging and learning
@@ -37,6 +38,7 @@ pub mod confidence;
 pub mod decided;
 pub mod evidence;
 pub mod groups;
+pub mod habits;
 pub mod judging;
 pub mod keys;
 pub mod learning;

@@ -5,6 +5,7 @@
 //! first, so that what is worked out for them can lie in a table.
 
 use super::evidence::{Evidence, Meant};
+use super::habits::Habit;
 use super::posteriors::first_displacement;
 use super::scales::{ALL, CLAIMS, FIELDS, Field};
 use rayon::prelude::*;
@@ -30,28 +31,6 @@ pub struct Wordings {
     /// by product
     habit_of: Vec<u32>,
     habits: Vec<Habit>,
-}
-
-/// What of a product's sellers is judged beside its claims.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub struct Habit {
-    /// index of the kind among those with an interface
-    pub place: usize,
-    /// offers
-    pub offers: u32,
-    /// offers that state a bolt circle
-    pub circles: usize,
-}
-
-impl Habit {
-    /// The habits of a product's sellers.
-    pub fn of(product: &Evidence) -> Habit {
-        Habit {
-            place: product.place(),
-            offers: product.offers,
-            circles: product.fields[Field::Circle as usize].len(),
-        }
-    }
 }
 
 /// What is said in one field.
