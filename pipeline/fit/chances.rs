@@ -4,7 +4,7 @@
 //! that a reading is held against many classes in one go; logarithms are taken once for all products.
 
 use super::classes::{Class, SMOOTHING, dense_index};
-use super::evidence::{Meant, Reading};
+use super::evidence::Meant;
 use super::scales::{DENSE, Field};
 use rayon::prelude::*;
 
@@ -107,20 +107,20 @@ impl Chances {
 
     /// Log likelihood ratio of one reading for a class. A value of an open vocabulary that the class has never shown is as
     /// rare in it as the class is well known: smoothing / (shown + smoothing).
-    pub fn log_ratio(&self, field: Field, reading: &Reading, class: u32) -> f64 {
+    pub fn log_ratio(&self, field: Field, meant: Meant, values: &[u32], class: u32) -> f64 {
         let mut ratio = [0.0];
-        self.log_ratios(field, reading, &[class], &mut ratio);
+        self.log_ratios(field, meant, values, &[class], &mut ratio);
         ratio[0]
     }
 
     /// The same for several classes, ascending; `ratios` comes zeroed, one for each class.
-    pub fn log_ratios(&self, field: Field, reading: &Reading, classes: &[u32], ratios: &mut [f64]) {
-        let count = reading.values.len();
+    pub fn log_ratios(&self, field: Field, meant: Meant, values: &[u32], classes: &[u32], ratios: &mut [f64]) {
+        let count = values.len();
         if field.bins() == 0 {
-            self.add_open(field, reading, classes, ratios);
-        } else if reading.meant == Meant::Every || count == 1 {
+            self.add_open(field, values, classes, ratios);
+        } else if meant == Meant::Every || count == 1 {
             let logs = &self.logs[dense_index(field)];
-            for bin in &reading.values {
+            for bin in values {
                 let logs = &logs[*bin as usize * self.classes..][..self.classes];
                 classes
                     .iter()
@@ -128,7 +128,7 @@ impl Chances {
                     .for_each(|(k, r)| *r += logs[*k as usize]);
             }
         } else {
-            let sum = |of: &dyn Fn(u32) -> f32| reading.values.iter().map(|bin| of(*bin)).sum::<f32>();
+            let sum = |of: &dyn Fn(u32) -> f32| values.iter().map(|bin| of(*bin)).sum::<f32>();
             let anywhere = sum(&|bin| self.in_all(field, bin).1);
             for (k, ratio) in classes.iter().zip(ratios) {
                 *ratio = capped_log(sum(&|bin| self.here(field, bin, *k)) / anywhere);
@@ -141,10 +141,10 @@ impl Chances {
         }
     }
 
-    fn add_open(&self, field: Field, reading: &Reading, classes: &[u32], ratios: &mut [f64]) {
+    fn add_open(&self, field: Field, values: &[u32], classes: &[u32], ratios: &mut [f64]) {
         let index = usize::from(field == Field::Number);
         let never = &self.never[index];
-        for value in &reading.values {
+        for value in values {
             let mut shown = self.open[index][*value as usize].as_slice();
             for (k, ratio) in classes.iter().zip(&mut *ratios) {
                 while shown.first().is_some_and(|s| s.0 < *k) {

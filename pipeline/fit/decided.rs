@@ -10,7 +10,7 @@
 
 use super::classes::Posterior;
 use super::evidence::Evidence;
-use super::groups::Place;
+use super::placing::Place;
 use crate::link::Products;
 use crate::link::products::PERSONS_WORD;
 use std::collections::{BTreeMap, BTreeSet};

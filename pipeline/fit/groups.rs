@@ -1,20 +1,20 @@
 //! Classes x kind x variant -> fit groups; the fit stage as a whole.
 //!
-//! Confidence is the business of `confidence`. A product that no class claims with at least [`LEAST_PLACED`] is not placed: it stands in a group
-//! of its own until something is measured, rather than being joined to the commonest class.
+//! Where a product goes is the business of `placing`, how sure that is of `confidence`.
 
-use super::classes::{Anywhere, Classes, Posterior};
+use super::classes::{Classes, Posterior};
 use super::confidence::{self, Standing};
 use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
-use super::judging::{Judge, Wordings};
 use super::keys::Keys;
-use super::merge::merge_classes;
+use super::learning::Anywhere;
 use super::naming::{self, NamedCode};
+use super::placing::{Place, Placed, place};
 use super::possibly::{self, PossiblySame};
-use super::scales::{ALL, CLAIMS, Field};
+use super::refining::refine;
+use super::scales::Field;
 use super::start;
-use super::variants::{self, Stated, Variant};
+use super::variants::{self, Variant};
 use crate::link::Products;
 use crate::normalise::kind::KindId;
 use crate::normalise::offer::Offer;
@@ -23,13 +23,6 @@ use crate::trade::threads::{Thread, ThreadSet};
 use compact_str::CompactString;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
-
-/// Probability of the best class below which a product is not placed.
-pub const LEAST_PLACED: f64 = 0.3;
-const ROUNDS: usize = 5;
-const MERGE_ROUNDS: usize = 4;
-/// Share of probability that may still change places when the classes are called settled.
-const SETTLED: f64 = 0.004;
 
 /// Products that bolt on and work in place of each other on the same engines.
 #[derive(Clone, Debug)]
@@ -120,123 +113,6 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
     let doubts = possibly::classes(&result.evidence, &result.classes, &result.posteriors);
     result.possibly_same = possibly::groups(&result.groups, &doubts);
     result
-}
-
-fn refine(
-    evidence: &[Evidence],
-    anywhere: &Anywhere,
-    memberships: &mut Vec<Posterior>,
-    held: &Held,
-) -> (Classes, usize) {
-    let mut merges = 0;
-    let wordings = Wordings::of(evidence);
-    held.hold(memberships);
-    let mut classes = Classes::learn(evidence, anywhere, memberships, None);
-    for merge_round in 0..MERGE_ROUNDS {
-        let rounds = if merge_round == 0 { ROUNDS } else { 2 };
-        for _ in 0..rounds {
-            let mut next = Judge::new(&classes, evidence, &wordings, &CLAIMS).posteriors(memberships);
-            held.hold(&mut next);
-            let moved = moved(memberships, &next);
-            *memberships = next;
-            classes = Classes::learn(evidence, anywhere, memberships, Some(&classes));
-            if moved < SETTLED * evidence.len() as f64 {
-                break;
-            }
-        }
-        let merged = merge_classes(evidence, &classes, memberships);
-        merges += merged;
-        if merged == 0 {
-            break;
-        }
-        classes = Classes::learn(evidence, anywhere, memberships, None);
-    }
-    *memberships = Judge::new(&classes, evidence, &wordings, &ALL).posteriors(memberships);
-    held.hold(memberships);
-    (classes, merges)
-}
-
-/// How much probability changed places, in products.
-fn moved(before: &[Posterior], after: &[Posterior]) -> f64 {
-    before
-        .iter()
-        .zip(after)
-        .map(|(b, a)| match (b.first(), a.first()) {
-            (Some(b), Some(a)) if b.0 == a.0 => (b.1 - a.1).abs(),
-            (None, None) => 0.0,
-            _ => 1.0,
-        })
-        .sum()
-}
-
-/// Where a product goes: class, kind and variant.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub(super) enum Place {
-    /// a variant of a class
-    Class { kind: u8, class: u32, variant: u32 },
-    /// nowhere yet
-    Alone { kind: u8, product: u32 },
-}
-
-pub(super) struct Placed {
-    place: Vec<Place>,
-    /// probability of the variant by product
-    variant: Vec<f64>,
-    variants: BTreeMap<(u8, u32), Vec<Variant>>,
-}
-
-impl Placed {
-    fn standing(&self, product: usize) -> Standing {
-        match self.place[product] {
-            Place::Class { kind, class, .. } => Standing::InClass {
-                class,
-                kind,
-                variant: self.variant[product],
-            },
-            Place::Alone { .. } => Standing::Alone,
-        }
-    }
-}
-
-fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> Placed {
-    let mut members: BTreeMap<(u8, u32), Vec<usize>> = BTreeMap::new();
-    let mut stated: Vec<Stated> = Vec::with_capacity(evidence.len());
-    for (i, (product, posterior)) in evidence.iter().zip(posteriors).enumerate() {
-        let best = posterior.first().filter(|p| p.1 >= LEAST_PLACED);
-        let class = best.and_then(|p| classes.list.get(p.0 as usize));
-        stated.push(variants::stated(product, class.map(|c| (c, classes))));
-        if let Some(best) = best {
-            members.entry((product.kind.0, best.0)).or_default().push(i);
-        }
-    }
-    let mut placed = Placed {
-        place: (0..evidence.len())
-            .map(|i| Place::Alone {
-                kind: evidence[i].kind.0,
-                product: i as u32,
-            })
-            .collect(),
-        variant: vec![1.0; evidence.len()],
-        variants: BTreeMap::new(),
-    };
-    for ((kind, class), list) in members {
-        let said: Vec<Stated> = list.iter().map(|i| stated[*i]).collect();
-        let found = variants::find(&said);
-        for (&i, s) in list.iter().zip(&said) {
-            let p = variants::posterior(s, &found);
-            let best = (0..p.len())
-                .max_by(|x, y| p[*x].total_cmp(&p[*y]).then(y.cmp(x)))
-                .unwrap_or(0);
-            placed.place[i] = Place::Class {
-                kind,
-                class,
-                variant: best as u32,
-            };
-            placed.variant[i] = p[best];
-        }
-        placed.variants.insert((kind, class), found);
-    }
-    placed
 }
 
 impl FitGroups {

@@ -1,123 +1,68 @@
 //! All products held against the classes, what is said alike judged once.
 //!
-//! Most products say in a field what others say too: the same code, the same displacement. Products that read alike in a
-//! field share a *wording* of it, numbered once for the run; in each round of the learning a wording is held against a
-//! class when the first product needs it, and every later product looks the figure up. A product that stands in a
-//! small class itself is not the class's stranger there: its own claims are taken out first, so that is worked out for
-//! it alone, as [`Classes::posterior_of`] does for everything.
+//! In each round of the learning a common wording of a field is held against all classes at once, and every product that
+//! uses it reads its figures from that row; a rare wording is held against the classes of its product when the product is
+//! judged. A product that stands in a small class itself is not the class's stranger there: its own claims are taken out
+//! first, so that is worked out for it alone, as [`Classes::posterior_of`] does for everything.
 //!
 //! The figures are those of [`Classes::posterior_of`] to the last bit, whatever the number of threads.
 
-use super::classes::{Classes, OUTSIDE, Posterior, posterior, share};
-use super::evidence::{Evidence, Meant, Reading};
-use super::scales::{ALL, CLAIMS, FIELDS, Field};
+use super::classes::{Classes, Posterior};
+use super::evidence::Evidence;
+use super::posteriors::{FEW, LEAST, REMEMBERED, STRANGER, add_bits, point_at};
+use super::ratios::{OUTSIDE, of_readings};
+use super::scales::{CLAIMS, FIELDS, Field};
+use super::wordings::{SILENT, Wordings};
 use rayon::prelude::*;
-use rustc_hash::FxHashMap;
-use std::sync::atomic::{AtomicU64, Ordering};
 
-/// Wording of a field in which nothing is said.
-const SILENT: u32 = 0;
-/// Products judged as one piece of parallel work.
+/// Products, or wordings, judged as one piece of parallel work.
 const AT_ONCE: usize = 1024;
+/// Fields of which each wording points at classes.
+const POINTING: [Field; 2] = [Field::Code, Field::Number];
 
-/// What products say, field by field, every wording numbered once.
-#[derive(Debug)]
-pub struct Wordings {
-    /// by product
-    of: Vec<[u32; FIELDS]>,
-    /// by field: how many wordings there are, [`SILENT`] among them
-    count: [usize; FIELDS],
-    /// by product: the first that says the same in [`CLAIMS`], itself where none before it does
-    alike: Vec<u32>,
-}
-
-impl Wordings {
-    /// Numbers what the products say.
-    pub fn of(evidence: &[Evidence]) -> Wordings {
-        let by_field: Vec<(Vec<u32>, usize)> = ALL.par_iter().map(|field| numbered(evidence, *field)).collect();
-        let mut of = vec![[SILENT; FIELDS]; evidence.len()];
-        let mut count = [0; FIELDS];
-        for (field, (numbers, wordings)) in by_field.into_iter().enumerate() {
-            of.iter_mut().zip(numbers).for_each(|(of, number)| of[field] = number);
-            count[field] = wordings;
-        }
-        let mut seen: FxHashMap<([u32; CLAIMS.len()], bool), u32> = FxHashMap::default();
-        let alike = of
-            .iter()
-            .zip(evidence)
-            .zip(0..)
-            .map(|((of, product), i)| {
-                let said = (CLAIMS.map(|field| of[field as usize]), product.universal);
-                *seen.entry(said).or_insert(i)
-            })
-            .collect();
-        Wordings { of, count, alike }
-    }
-}
-
-/// Numbers of the wordings of one field by product, and how many there are. The order of the readings is no part
-/// of a wording.
-fn numbered(evidence: &[Evidence], field: Field) -> (Vec<u32>, usize) {
-    let mut seen: FxHashMap<Box<[u32]>, u32> = FxHashMap::default();
-    let mut said = Vec::new();
-    let mut readings: Vec<&Reading> = Vec::new();
-    let numbers = evidence.iter().map(|product| {
-        readings.clear();
-        readings.extend(&product.fields[field as usize]);
-        if readings.is_empty() {
-            return SILENT;
-        }
-        readings.sort_unstable_by(|x, y| x.meant.cmp(&y.meant).then_with(|| x.values.cmp(&y.values)));
-        said.clear();
-        for reading in &readings {
-            said.push(reading.values.len() as u32 * 2 + u32::from(reading.meant == Meant::One));
-            said.extend(&reading.values);
-        }
-        if let Some(number) = seen.get(said.as_slice()) {
-            return *number;
-        }
-        let number = seen.len() as u32 + 1;
-        seen.insert(said.as_slice().into(), number);
-        number
-    });
-    (numbers.collect(), seen.len() + 1)
-}
-
-/// The classes of one round, and what they say to the wordings met so far.
+/// The classes of one round, and what they say to the wordings.
 pub struct Judge<'a> {
     classes: &'a Classes,
     evidence: &'a [Evidence],
     wordings: &'a Wordings,
     /// fields that count
     by: &'a [Field],
-    /// by field, wording and class: the bits of the log ratio, [`UNKNOWN`] before it is needed
-    ratios: [Vec<AtomicU64>; FIELDS],
+    /// by field, reading and class: the log ratio
+    readings: [Vec<f64>; FIELDS],
+    /// by field, common wording and class: the log ratio
+    rows: [Vec<f64>; FIELDS],
+    /// by habit and class: the log ratio, where habits count
+    habits: Vec<f64>,
+    /// by pointing field and wording: bits of the classes pointed at
+    pointed: [Vec<u64>; POINTING.len()],
     /// by class: ln prior of a product that has no share in it
     priors: Vec<f64>,
     mass: f64,
 }
 
-/// Bits of no log ratio: of a figure that is none.
-const UNKNOWN: u64 = u64::MAX;
-
 impl<'a> Judge<'a> {
     /// Classes that judge by the fields named.
     pub fn new(classes: &'a Classes, evidence: &'a [Evidence], wordings: &'a Wordings, by: &'a [Field]) -> Judge<'a> {
         let mass = classes.mass();
-        let mut ratios = [const { Vec::new() }; FIELDS];
-        for field in by {
-            let figures = wordings.count[*field as usize] * classes.list.len();
-            ratios[*field as usize].resize_with(figures, || AtomicU64::new(UNKNOWN));
+        let every: Vec<u32> = (0..classes.list.len() as u32).collect();
+        let (mut readings, mut rows) = ([const { Vec::new() }; FIELDS], [const { Vec::new() }; FIELDS]);
+        for &field in by {
+            let of_field = readings_of(classes, wordings, field, &every);
+            rows[field as usize] = rows_of(&of_field, wordings, field, &every);
+            readings[field as usize] = of_field;
         }
+        let habits = if by.len() == FIELDS { wordings.habits() } else { &[] };
+        let of_habit = |habit| every.iter().map(move |k| classes.habit_ratio(habit, *k, 0.0));
         Judge {
             classes,
             evidence,
             wordings,
             by,
-            ratios,
-            priors: (0..classes.list.len() as u32)
-                .map(|k| classes.prior(k, 0.0, mass))
-                .collect(),
+            readings,
+            rows,
+            habits: habits.iter().copied().flat_map(of_habit).collect(),
+            pointed: POINTING.map(|field| pointed(classes, wordings, field)),
+            priors: every.iter().map(|k| classes.prior(*k, 0.0, mass)).collect(),
             mass,
         }
     }
@@ -127,7 +72,7 @@ impl<'a> Judge<'a> {
         // what counts beside the claims differs between products that claim the same
         let claims_only = self.by.iter().all(|field| CLAIMS.contains(field));
         let as_another = |i: usize| {
-            let first = self.wordings.alike[i] as usize;
+            let first = self.wordings.first_alike(i);
             claims_only && first != i && own[i] == own[first]
         };
         let judged: Vec<usize> = (0..own.len()).filter(|i| !as_another(*i)).collect();
@@ -141,94 +86,218 @@ impl<'a> Judge<'a> {
             posteriors[i] = posterior;
         }
         for i in (0..own.len()).filter(|i| as_another(*i)) {
-            posteriors[i] = posteriors[self.wordings.alike[i] as usize].clone();
+            posteriors[i] = posteriors[self.wordings.first_alike(i)].clone();
         }
         posteriors
     }
 
     fn posterior(&self, room: &mut Room, i: usize, own: &Posterior) -> Posterior {
-        let product = &self.evidence[i];
-        room.possible.clear();
-        self.classes.candidates(product, |class| {
-            room.possible.push(Possible {
-                class,
-                own: share(product, own, class),
-                ratio: 0.0,
-                ratios: 0.0,
-            });
-        });
+        self.find_possible(room, i);
+        if !self.wordings.is_universal(i) {
+            room.find_own(own);
+        }
+        room.odds.clear();
+        room.odds.resize(room.classes.len(), 0.0);
         for field in self.by {
             self.add_field(room, i, *field);
         }
-        room.odds.clear();
-        room.odds.extend(room.possible.iter().map(|p| {
-            let prior = if p.own == 0.0 {
-                self.priors[p.class as usize]
-            } else {
-                self.classes.prior(p.class, p.own, self.mass)
-            };
-            (
-                p.class,
-                prior + self.classes.habits(product, p.class, p.own, self.by) + p.ratios,
-            )
-        }));
-        posterior(&mut room.odds)
+        self.add_prior(room, i);
+        posterior(&room.classes, &room.odds, &mut room.keys, &mut room.likely)
+    }
+
+    /// The classes of [`Classes::candidates`].
+    fn find_possible(&self, room: &mut Room, i: usize) {
+        let words = self.classes.words();
+        room.own.clear();
+        room.bits.clear();
+        room.bits.resize(words, 0);
+        if self.classes.list.len() > FEW {
+            for (field, pointed) in POINTING.iter().zip(&self.pointed) {
+                let wording = self.wordings.of_product(i, *field) as usize;
+                add_bits(&mut room.bits, &pointed[wording * words..][..words]);
+            }
+            if let Some(bin) = self.wordings.first_displacement(i) {
+                add_bits(&mut room.bits, &self.classes.by_displacement[bin as usize]);
+            }
+        }
+        self.classes.of_bits(&room.bits, &mut room.classes);
     }
 
     /// Adds the log ratios of what a product says in a field.
     fn add_field(&self, room: &mut Room, i: usize, field: Field) {
-        let wording = self.wordings.of[i][field as usize];
+        let wording = self.wordings.of_product(i, field);
         if wording == SILENT {
             return;
         }
-        let classes = self.classes.list.len();
-        let figures = &self.ratios[field as usize][wording as usize * classes..][..classes];
-        let judged_alone = |p: &Possible| p.own >= OUTSIDE && self.classes.takes_out(p.class, field);
-        room.unknown.clear();
-        for p in &mut room.possible {
-            let figure = figures[p.class as usize].load(Ordering::Relaxed);
-            if judged_alone(p) {
-                p.ratio = self.classes.field_ratio(&self.evidence[i], p.class, field, p.own);
-            } else if figure == UNKNOWN {
-                room.unknown.push(p.class);
-            } else {
-                p.ratio = f64::from_bits(figure);
+        for own in &mut room.own {
+            own.before = room.odds[own.at];
+        }
+        if wording <= self.wordings.common(field) {
+            let row = self.row(&self.rows[field as usize], wording as usize - 1);
+            let odds = room.odds.iter_mut().zip(&room.classes);
+            odds.for_each(|(odds, class)| *odds += row[*class as usize]);
+        } else {
+            let (rows, among) = (&self.readings[field as usize], self.classes.list.len());
+            room.found.resize(room.classes.len(), 0.0);
+            let said = self.wordings.readings_of(field, wording);
+            of_readings(field, rows, said, among, &room.classes, &mut room.found);
+            let odds = room.odds.iter_mut().zip(&room.found);
+            odds.for_each(|(odds, ratio)| *odds += ratio);
+        }
+        for own in &room.own {
+            let class = room.classes[own.at];
+            if own.share >= OUTSIDE && self.classes.takes_out(class, field) {
+                let alone = self.classes.field_ratio(&self.evidence[i], class, field, own.share);
+                room.odds[own.at] = own.before + alone;
             }
         }
-        if !room.unknown.is_empty() {
-            let readings = &self.evidence[i].fields[field as usize];
-            self.classes
-                .outside_ratios(readings, field, &room.unknown, &mut room.found);
-            let mut found = room.unknown.iter().zip(&room.found).peekable();
-            for p in &mut room.possible {
-                if let Some((class, ratio)) = found.next_if(|f| *f.0 == p.class) {
-                    // another thread may put the same figure down
-                    figures[*class as usize].store(ratio.to_bits(), Ordering::Relaxed);
-                    p.ratio = *ratio;
-                }
-            }
-        }
-        room.possible.iter_mut().for_each(|p| p.ratios += p.ratio);
     }
+
+    /// Puts prior and habits before the log ratios.
+    fn add_prior(&self, room: &mut Room, i: usize) {
+        let habits = match self.habits.as_slice() {
+            [] => None,
+            habits => Some(self.row(habits, self.wordings.habit_of(i))),
+        };
+        let habit = |class: u32| habits.map_or(0.0, |habits| habits[class as usize]);
+        for own in &mut room.own {
+            own.before = room.odds[own.at];
+        }
+        for (odds, class) in room.odds.iter_mut().zip(&room.classes) {
+            *odds += self.priors[*class as usize] + habit(*class);
+        }
+        for own in &room.own {
+            let class = room.classes[own.at];
+            let prior = self.classes.prior(class, own.share, self.mass);
+            let habit = self.classes.habits(&self.evidence[i], class, own.share, self.by);
+            room.odds[own.at] = prior + habit + own.before;
+        }
+    }
+
+    /// A row of a table with a figure for each class.
+    fn row<'t>(&self, table: &'t [f64], row: usize) -> &'t [f64] {
+        let classes = self.classes.list.len();
+        &table[row * classes..][..classes]
+    }
+}
+
+/// The readings of a field held against all classes.
+fn readings_of(classes: &Classes, wordings: &Wordings, field: Field, every: &[u32]) -> Vec<f64> {
+    table(wordings.readings(field), every.len(), |reading, row| {
+        let (meant, values) = wordings.reading(field, reading as u32);
+        classes.chances.log_ratios(field, meant, values, every, row);
+    })
+}
+
+/// The common wordings of a field held against all classes, from its readings.
+fn rows_of(readings: &[f64], wordings: &Wordings, field: Field, every: &[u32]) -> Vec<f64> {
+    table(wordings.common(field) as usize, every.len(), |at, row| {
+        let said = wordings.readings_of(field, at as u32 + 1);
+        of_readings(field, readings, said, every.len(), every, row);
+    })
+}
+
+/// A table with a figure for each class in each row, filled side by side.
+fn table(rows: usize, classes: usize, fill: impl Fn(usize, &mut [f64]) + Sync) -> Vec<f64> {
+    let mut table = vec![0.0; rows * classes];
+    if classes > 0 {
+        let rows = table.par_chunks_mut(classes).enumerate().with_min_len(AT_ONCE / 8);
+        rows.for_each(|(row, figures)| fill(row, figures));
+    }
+    table
+}
+
+/// Bits of the classes that the wordings of a field point at.
+fn pointed(classes: &Classes, wordings: &Wordings, field: Field) -> Vec<u64> {
+    let (words, count) = (classes.words(), wordings.count(field));
+    let mut pointed = vec![0; words * count];
+    if classes.list.len() > FEW {
+        let index = match field {
+            Field::Code => &classes.codes,
+            _ => &classes.numbers,
+        };
+        for wording in 0..count {
+            let found = &mut pointed[wording * words..][..words];
+            let said = wordings.readings_of(field, wording as u32).iter();
+            for value in said.flat_map(|reading| wordings.reading(field, *reading).1) {
+                point_at(found, &index[*value as usize]);
+            }
+        }
+    }
+    pointed
+}
+
+/// Probabilities from the log odds of the classes, as [`super::posteriors::posterior`] finds them: the odds are summed up
+/// from the greatest down.
+fn posterior(classes: &[u32], odds: &[f64], keys: &mut Vec<i64>, likely: &mut Posterior) -> Posterior {
+    let best = odds.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    keys.clear();
+    keys.extend(odds.iter().filter(|odds| **odds >= best - 40.0).map(|odds| key(*odds)));
+    keys.sort_unstable();
+    let top = keys.last().map_or(0.0, |key| odds_of(*key)).max(STRANGER.ln());
+    let sum: f64 = keys.iter().rev().map(|key| (odds_of(*key) - top).exp()).sum();
+    let total = sum + (STRANGER.ln() - top).exp();
+    likely.clear();
+    for (class, odds) in classes.iter().zip(odds) {
+        // the total is 1 at the least
+        if *odds - top >= LEAST.ln() - 0.01 {
+            likely.push((*class, *odds));
+        }
+    }
+    likely.sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.0.cmp(&y.0)));
+    likely.truncate(REMEMBERED);
+    likely.iter_mut().for_each(|s| s.1 = (s.1 - top).exp() / total);
+    likely.retain(|s| s.1 >= LEAST);
+    // kept as small as they are: there is one for every product
+    likely.as_slice().into()
+}
+
+/// A whole number that grows as the odds do, in the order of [`f64::total_cmp`].
+fn key(odds: f64) -> i64 {
+    let bits = odds.to_bits() as i64;
+    bits ^ (((bits >> 63) as u64) >> 1) as i64
+}
+
+/// The odds of a key.
+fn odds_of(key: i64) -> f64 {
+    f64::from_bits((key ^ (((key >> 63) as u64) >> 1) as i64) as u64)
 }
 
 /// Room to judge in, to be used again for the next product.
 #[derive(Default)]
 struct Room {
-    possible: Vec<Possible>,
-    /// classes whose log ratio is not put down yet, and what was found for them
-    unknown: Vec<u32>,
+    /// bits of the classes the product may belong to
+    bits: Vec<u64>,
+    /// these classes, ascending
+    classes: Vec<u32>,
+    /// by such a class: log ratios added up, in the end log odds
+    odds: Vec<f64>,
+    /// classes in which the product has a share
+    own: Vec<Own>,
     found: Vec<f64>,
-    odds: Posterior,
+    keys: Vec<i64>,
+    likely: Posterior,
 }
 
-/// A class that a product may belong to.
-struct Possible {
-    class: u32,
-    /// share of the product in it
-    own: f64,
-    /// log ratio of the field at hand
-    ratio: f64,
-    /// sum of the log ratios of the fields
-    ratios: f64,
+/// A class in which a product has a share.
+struct Own {
+    /// index among the possible classes
+    at: usize,
+    share: f64,
+    /// log odds before the field at hand
+    before: f64,
+}
+
+impl Room {
+    fn find_own(&mut self, own: &Posterior) {
+        let classes = &self.classes;
+        let found = own.iter().filter(|o| o.1 != 0.0).filter_map(|o| {
+            Some(Own {
+                at: classes.binary_search(&o.0).ok()?,
+                share: o.1,
+                before: 0.0,
+            })
+        });
+        self.own.extend(found);
+    }
 }

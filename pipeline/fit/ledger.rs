@@ -7,6 +7,7 @@
 use super::classes::{Classes, Posterior};
 use super::evidence::{Evidence, FROM_NUMBER, Reading};
 use super::groups::FitGroups;
+use super::habits::Habit;
 use super::scales::{ALL, Field};
 use crate::link::Products;
 use crate::normalise::claim::Provenance;
@@ -97,7 +98,13 @@ impl Without<'_> {
             let without = self.classes.field_ratio_of(self.evidence, class, field, own, stays);
             let habit = if field == Field::Circle {
                 let circles = self.evidence.fields[field as usize].len();
-                let habit = |n: usize| self.classes.habit_ratio(self.evidence, class, own, n);
+                let habit = |circles: usize| {
+                    let habit = Habit {
+                        circles,
+                        ..Habit::of(self.evidence)
+                    };
+                    self.classes.habit_ratio(habit, class, own)
+                };
                 habit(circles) - habit(circles - away)
             } else {
                 0.0

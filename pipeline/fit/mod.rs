@@ -4,14 +4,22 @@
 //! 1. `codes`     engine codes as keys: stems, and a bare code's maker where nearly all sightings agree
 //!    `keys`      what readings are numbered by: codes, replaced numbers, brands, price levels
 //! 2. `evidence`  a product's claims pooled over its offers, laid out in bins per field
+//!    `claim_bins` the bins of a claim
 //! 3. `start`     first classes: codes that products name together, split rather too finely
 //! 4. `classes`   latent engine classes, refined by expectation and maximisation
 //!    `tape`      what products show, laid end to end
+//!    `learning`  what the classes learn from them
 //!    `chances`   what the classes have shown, laid out
-//!    `judging`   all products held against them, what is said alike judged once
+//!    `ratios`    how much a product's claims speak for a class
+//!    `posteriors` which class a product belongs to
+//!    `habits`    what its sellers do beside what they claim
+//!    `wordings`  what is said alike, numbered once
+//!    `judging`   all products held against the classes, what is said alike judged once
+//!    `refining`  turns of judging and learning
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
 //! 6. `variants`  another bolt circle inside a class is a group of its own
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
+//!    `placing`   where a product goes
 //! 8. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
 //!    `confidence` how sure an offer's place is, calibrated
 //!    `possibly`  groups that may be one, and what would settle it
@@ -23,23 +31,31 @@
 //! learned from what it is named beside.
 
 mod chances;
+mod claim_bins;
 pub mod classes;
 pub mod codes;
 pub mod confidence;
 pub mod decided;
 pub mod evidence;
 pub mod groups;
+pub mod habits;
 pub mod judging;
 pub mod keys;
+pub mod learning;
 pub mod ledger;
 pub mod merge;
 pub mod naming;
+mod placing;
 pub mod possibly;
+pub mod posteriors;
+pub mod ratios;
 pub mod record;
+mod refining;
 pub mod scales;
 pub mod start;
 mod tape;
 pub mod variants;
+pub mod wordings;
 
 pub use groups::{FitGroup, FitGroups, fit_products};
 

@@ -1,11 +1,13 @@
 //! Properties that every confidence keeps: evidence that the ledger marks as supporting never lowers it by being
 //! there, however claims combine.
 
-use super::classes::{Anywhere, Classes, Posterior};
+use super::classes::{Classes, Posterior};
 use super::evidence::{Evidence, Meant, Reading};
-use super::judging::{Judge, Wordings};
+use super::judging::Judge;
+use super::learning::Anywhere;
 use super::ledger::Without;
 use super::scales::{self, ALL, CLAIMS, Field};
+use super::wordings::Wordings;
 use crate::normalise::kind::KindId;
 use proptest::prelude::*;
 
@@ -56,6 +58,21 @@ fn known() -> Classes {
     Classes::learn(&evidence, &Anywhere::of(&evidence, (0, 0)), &mut memberships, None)
 }
 
+/// More classes than are judged all at once, each with a code of its own, some with products enough to be large.
+fn many() -> Classes {
+    let mut evidence = Vec::new();
+    let mut memberships: Vec<Posterior> = Vec::new();
+    for class in 0..60u32 {
+        for i in 0..if class < 2 { 250 } else { 4 } {
+            let field = (i + class as usize) % 4;
+            let circle = claim(field, (class % 3) as usize, f64::from(class % 5) * 0.4);
+            evidence.push(product(&[(Field::Code, class), circle]));
+            memberships.push(vec![(class, 1.0)]);
+        }
+    }
+    Classes::learn(&evidence, &Anywhere::of(&evidence, (60, 0)), &mut memberships, None)
+}
+
 proptest! {
     #[test]
     fn taking_supporting_evidence_away_never_raises_the_confidence(
@@ -95,6 +112,37 @@ proptest! {
         let said = |(f, c, off): &(usize, usize, f64)| claim(*f, *c, off.round());
         let evidence: Vec<Evidence> = claims.iter().map(|c| product(&c.iter().map(said).collect::<Vec<_>>())).collect();
         let own: Vec<Posterior> = evidence.iter().zip(&stand).map(|(_, s)| [vec![(0, 0.9)], vec![]][*s].clone()).collect();
+        let wordings = Wordings::of(&evidence);
+        for by in [&CLAIMS[..], &ALL] {
+            let together = Judge::new(&classes, &evidence, &wordings, by).posteriors(&own);
+            for (i, product) in evidence.iter().enumerate() {
+                prop_assert_eq!(&together[i], &classes.posterior_of(product, &own[i], by));
+            }
+        }
+    }
+
+    #[test]
+    fn many_classes_judge_together_as_each_product_alone(
+        said in prop::collection::vec((0..60u32, 0..60u32, 0..4usize, 0.0..1.5f64, 1..6usize), 1..40),
+        stand in prop::collection::vec(0..3usize, 40),
+    ) {
+        let classes = many();
+        let evidence: Vec<Evidence> = said
+            .iter()
+            .map(|(code, other, field, off, times)| {
+                let mut claims = vec![claim(*field, (*code % 3) as usize, off.round()); *times];
+                claims.extend([(Field::Code, *code), (Field::Code, *other), (Field::Code, *code)]);
+                product(&claims)
+            })
+            .collect();
+        let own: Vec<Posterior> = said
+            .iter()
+            .zip(&stand)
+            .map(|(s, stand)| {
+                let another = (s.0 + 1 + s.1 % 59) % 60;
+                [vec![(s.0, 0.9), (another, 0.05)], vec![(s.1, 0.00005)], vec![]][*stand].clone()
+            })
+            .collect();
         let wordings = Wordings::of(&evidence);
         for by in [&CLAIMS[..], &ALL] {
             let together = Judge::new(&classes, &evidence, &wordings, by).posteriors(&own);

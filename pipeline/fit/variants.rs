@@ -8,8 +8,9 @@
 //! Two circles agree within H - F of the fixed-fastener rule (ASME Y14.5 appendix B): 0.6 mm for M6
 //! in a medium hole of ISO 273, and what two rulers add, 0.8 mm each.
 
-use super::classes::{Class, Classes, ERROR};
+use super::classes::{Class, Classes};
 use super::evidence::{Evidence, Reading};
+use super::ratios::ERROR;
 use super::scales::{self, Field};
 use crate::trade::bolt_pattern::{Joint, position_limit_mm};
 use crate::trade::clearances::ClearanceSeries;

@@ -1,0 +1,70 @@
+//! Expectation and maximisation by turns: products are held against the classes, the classes learn from where the products
+//! stand, and classes that prove to be one are joined in between.
+//!
+//! While classes are sought, only what claims something of the engines counts; where the products stand in the end is
+//! judged by everything.
+
+use super::classes::{Classes, Posterior};
+use super::decided::Held;
+use super::evidence::Evidence;
+use super::judging::Judge;
+use super::learning::Anywhere;
+use super::merge::merge_classes;
+use super::scales::{ALL, CLAIMS};
+use super::wordings::Wordings;
+
+/// Turns before the first classes are joined, at the most.
+const ROUNDS: usize = 5;
+/// Times that classes are joined, at the most.
+const MERGE_ROUNDS: usize = 4;
+/// Share of probability that may still change places when the classes are called settled.
+const SETTLED: f64 = 0.004;
+
+/// Refines the classes by turns of judging and learning, and joins those that are one; returns the classes and how many
+/// were joined.
+pub(super) fn refine(
+    evidence: &[Evidence],
+    anywhere: &Anywhere,
+    memberships: &mut Vec<Posterior>,
+    held: &Held,
+) -> (Classes, usize) {
+    let mut merges = 0;
+    let wordings = Wordings::of(evidence);
+    held.hold(memberships);
+    let mut classes = Classes::learn(evidence, anywhere, memberships, None);
+    for merge_round in 0..MERGE_ROUNDS {
+        let rounds = if merge_round == 0 { ROUNDS } else { 2 };
+        for _ in 0..rounds {
+            let mut next = Judge::new(&classes, evidence, &wordings, &CLAIMS).posteriors(memberships);
+            held.hold(&mut next);
+            let moved = moved(memberships, &next);
+            *memberships = next;
+            classes = Classes::learn(evidence, anywhere, memberships, Some(&classes));
+            if moved < SETTLED * evidence.len() as f64 {
+                break;
+            }
+        }
+        let merged = merge_classes(evidence, &classes, memberships);
+        merges += merged;
+        if merged == 0 {
+            break;
+        }
+        classes = Classes::learn(evidence, anywhere, memberships, None);
+    }
+    *memberships = Judge::new(&classes, evidence, &wordings, &ALL).posteriors(memberships);
+    held.hold(memberships);
+    (classes, merges)
+}
+
+/// How much probability changed places, in products.
+fn moved(before: &[Posterior], after: &[Posterior]) -> f64 {
+    before
+        .iter()
+        .zip(after)
+        .map(|(b, a)| match (b.first(), a.first()) {
+            (Some(b), Some(a)) if b.0 == a.0 => (b.1 - a.1).abs(),
+            (None, None) => 0.0,
+            _ => 1.0,
+        })
+        .sum()
+}
