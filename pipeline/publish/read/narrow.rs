@@ -2,6 +2,7 @@
 
 use super::super::column::{Cell, ColumnType, TableRow};
 use super::amount::exact_number;
+use rayon::prelude::*;
 use rust_decimal::Decimal;
 
 /// How a missing whole number is kept; published ones are never negative.
@@ -48,21 +49,60 @@ impl TextColumn {
         &self.all[start..self.ends[at]]
     }
 
-    fn append(&mut self, below: &TextColumn) {
-        let start = self.all.len();
-        self.all.push_str(&below.all);
-        self.ends.extend(below.ends.iter().map(|end| start + end));
+    fn stacked(parts: &[&TextColumn]) -> TextColumn {
+        let mut all = String::with_capacity(parts.iter().map(|part| part.all.len()).sum());
+        let mut ends = Vec::with_capacity(parts.iter().map(|part| part.ends.len()).sum());
+        for part in parts {
+            let start = all.len();
+            all.push_str(&part.all);
+            ends.extend(part.ends.iter().map(|end| start + end));
+        }
+        TextColumn { all, ends }
     }
 }
 
 impl Values {
-    /// Puts the values of further rows below; those of another type are left out.
-    fn append(&mut self, below: &Values) {
-        match (self, below) {
-            (Values::Text(texts), Values::Text(below)) => texts.append(below),
-            (Values::Whole(wholes), Values::Whole(below)) => wholes.extend(below),
-            (Values::Number(numbers), Values::Number(below)) => numbers.extend(below),
-            _ => {}
+    /// The values of one column, part below part; parts of another type than the first are left out.
+    fn stacked(parts: &[&Values]) -> Option<Values> {
+        Some(match parts.first()? {
+            Values::Text(_) => Values::Text(TextColumn::stacked(
+                &parts.iter().filter_map(|part| part.as_text()).collect::<Vec<_>>(),
+            )),
+            Values::Whole(_) => Values::Whole(
+                parts
+                    .iter()
+                    .filter_map(|part| part.as_wholes())
+                    .collect::<Vec<_>>()
+                    .concat(),
+            ),
+            Values::Number(_) => Values::Number(
+                parts
+                    .iter()
+                    .filter_map(|part| part.as_numbers())
+                    .collect::<Vec<_>>()
+                    .concat(),
+            ),
+        })
+    }
+
+    fn as_text(&self) -> Option<&TextColumn> {
+        match self {
+            Values::Text(texts) => Some(texts),
+            _ => None,
+        }
+    }
+
+    fn as_wholes(&self) -> Option<&[i64]> {
+        match self {
+            Values::Whole(wholes) => Some(wholes),
+            _ => None,
+        }
+    }
+
+    fn as_numbers(&self) -> Option<&[f64]> {
+        match self {
+            Values::Number(numbers) => Some(numbers),
+            _ => None,
         }
     }
 
@@ -127,17 +167,19 @@ impl NarrowTable {
         NarrowTable { columns, places }
     }
 
-    /// Puts the rows of tables with the same columns one below the other.
-    pub(super) fn stacked(tables: Vec<NarrowTable>) -> NarrowTable {
-        let mut tables = tables.into_iter();
-        let mut all = tables.next().unwrap_or_default();
-        for below in tables {
-            for ((_, values), (_, further)) in all.columns.iter_mut().zip(&below.columns) {
-                values.append(further);
-            }
-            all.places.extend(below.places);
+    /// The rows of tables with the same columns, one table below the other.
+    pub(super) fn stacked(tables: &[NarrowTable]) -> NarrowTable {
+        let Some(first) = tables.first() else {
+            return NarrowTable::default();
+        };
+        let columns = first.columns.par_iter().filter_map(|(name, _)| {
+            let parts: Vec<&Values> = tables.iter().filter_map(|table| table.values(name)).collect();
+            Some((name.clone(), Values::stacked(&parts)?))
+        });
+        NarrowTable {
+            columns: columns.collect(),
+            places: tables.iter().flat_map(|table| &table.places).copied().collect(),
         }
-        all
     }
 
     /// Rows.
@@ -159,26 +201,17 @@ impl NarrowTable {
 
     /// The numbers of a column.
     pub fn numbers(&self, name: &str) -> Numbers<'_> {
-        match self.values(name) {
-            Some(Values::Number(numbers)) => Numbers(numbers),
-            _ => Numbers(&[]),
-        }
+        Numbers(self.values(name).and_then(Values::as_numbers).unwrap_or_default())
     }
 
     /// The whole numbers of a column.
     pub fn wholes(&self, name: &str) -> Wholes<'_> {
-        match self.values(name) {
-            Some(Values::Whole(wholes)) => Wholes(wholes),
-            _ => Wholes(&[]),
-        }
+        Wholes(self.values(name).and_then(Values::as_wholes).unwrap_or_default())
     }
 
     /// The texts of a column.
     pub fn texts(&self, name: &str) -> Texts<'_> {
-        match self.values(name) {
-            Some(Values::Text(texts)) => Texts(Some(texts)),
-            _ => Texts(None),
-        }
+        Texts(self.values(name).and_then(Values::as_text))
     }
 
     /// One text, empty when it is missing. For many rows take [`NarrowTable::texts`].

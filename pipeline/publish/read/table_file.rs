@@ -16,6 +16,8 @@ use std::sync::Arc;
 /// Rows between two answers that are read rather than skipped.
 const WORTH_SKIPPING: usize = 64;
 
+/// Room made for a text before it is known, in bytes: most are numbers, names and codes.
+const USUAL_TEXT: usize = 16;
 /// Rows decoded at once: few enough to stay in a processor's nearest memory.
 const ROWS_AT_ONCE: usize = 1024;
 
@@ -70,7 +72,7 @@ impl TableFile {
             let rows = condition.rows_of(&self.read_columns(group, &looked_at, all)?);
             self.read_columns(group, names, Wanted::rows(rows))
         });
-        Ok(NarrowTable::stacked(tables.collect::<Result<_, _>>()?))
+        Ok(NarrowTable::stacked(&tables.collect::<Result<Vec<_>, _>>()?))
     }
 
     /// Columns of the rows that stand at these places, ascending, each once.
@@ -91,7 +93,7 @@ impl TableFile {
             let rows = places.iter().map(|place| place - group.start).collect();
             self.read_columns(group, names, Wanted::rows(rows))
         });
-        Ok(NarrowTable::stacked(tables.collect::<Result<_, _>>()?))
+        Ok(NarrowTable::stacked(&tables.collect::<Result<Vec<_>, _>>()?))
     }
 
     /// The texts of a column that a test accepts, in the order of the file, of the row groups that may hold a condition.
@@ -187,6 +189,13 @@ impl Wanted {
         }
     }
 
+    fn count(&self) -> usize {
+        match &self.only {
+            Some(rows) => rows.len(),
+            None => self.stretches.iter().map(Range::len).sum(),
+        }
+    }
+
     /// Where the rows stand in the file, of a row group that starts there.
     fn places(&self, start: usize) -> Vec<usize> {
         match &self.only {
@@ -206,7 +215,8 @@ impl Wanted {
 fn read_values(reader: ColumnReader, wanted: &Wanted) -> Result<Option<Values>, ParquetError> {
     Ok(match reader {
         ColumnReader::ByteArrayColumnReader(reader) => {
-            let (mut all, mut ends) = (Vec::new(), Vec::new());
+            let mut all = Vec::with_capacity(wanted.count() * USUAL_TEXT);
+            let mut ends = Vec::with_capacity(wanted.count());
             read_wanted(reader, wanted, |text: Option<&ByteArray>| {
                 all.extend_from_slice(text.map_or(&[], ByteArray::data));
                 ends.push(all.len());
@@ -215,7 +225,7 @@ fn read_values(reader: ColumnReader, wanted: &Wanted) -> Result<Option<Values>, 
             TextColumn::of(all, ends).map(Values::Text)
         }
         ColumnReader::Int64ColumnReader(reader) => {
-            let mut wholes = Vec::new();
+            let mut wholes = Vec::with_capacity(wanted.count());
             read_wanted(reader, wanted, |whole| {
                 wholes.push(whole.copied().unwrap_or(NO_WHOLE));
                 Ok(())
@@ -223,7 +233,7 @@ fn read_values(reader: ColumnReader, wanted: &Wanted) -> Result<Option<Values>, 
             Some(Values::Whole(wholes))
         }
         ColumnReader::DoubleColumnReader(reader) => {
-            let mut numbers = Vec::new();
+            let mut numbers = Vec::with_capacity(wanted.count());
             read_wanted(reader, wanted, |number| {
                 numbers.push(number.copied().unwrap_or(f64::NAN));
                 Ok(())
