@@ -170,7 +170,7 @@ impl TableFile {
 impl Wanted {
     fn all(count: usize) -> Wanted {
         Wanted {
-            stretches: vec![0..count],
+            stretches: std::iter::once(0..count).collect(),
             only: None,
         }
     }
