@@ -284,3 +284,7 @@ fn read_wanted<T: DataType>(
     }
     Ok(())
 }
+
+#[cfg(test)]
+#[path = "table_file_tests.rs"]
+mod tests;
