@@ -13,13 +13,17 @@ use super::records::{Record, Records, WordId, WordShape};
 use super::words::shortened;
 use rustc_hash::{FxHashMap, FxHashSet};
 
-/// Lines looked at that must carry a word.
+/// Lines looked at that must carry a word. This and the limits below are values from memory.
 const ENOUGH: u32 = 3;
 /// Meetings expected by chance of a word and those that stand against it, below which nothing is known of it.
 const EXPECTED: f32 = 1.0;
 /// Share of these meetings that really happen above which a word is no value: of meetings with all words, then with those
 /// only that are left.
 const MEETINGS: [f32; 2] = [0.7, 0.4];
+/// Meetings of two words counted at most, for one expected by chance: a set phrase tells of itself only.
+const MOST_SEEN: f32 = 3.0;
+/// Meetings of two opposed words, for one expected by chance.
+const HARDLY_EVER: f32 = 0.1;
 /// Words alone on both sides, multiplied, above which two lines are no neighbours in a family.
 const MOST_AGAINST: usize = 12;
 
@@ -60,7 +64,7 @@ impl Opposites {
             {
                 let (seen, expected) = (meetings[&(x, y)] as f32, by_chance(x, y));
                 for w in [x, y] {
-                    sums[w as usize].add(weight, seen.min(expected * 3.0), expected);
+                    sums[w as usize].add(weight, seen.min(expected * MOST_SEEN), expected);
                 }
             }
             value = sums.iter().map(|sum| sum.seldom(most)).collect();
@@ -69,7 +73,7 @@ impl Opposites {
             .iter()
             .map(|(pair, _)| *pair)
             .filter(|(x, y)| value[*x as usize] && value[*y as usize])
-            .filter(|(x, y)| meetings[&(*x, *y)] as f32 <= 0.1 * by_chance(*x, *y))
+            .filter(|(x, y)| meetings[&(*x, *y)] as f32 <= HARDLY_EVER * by_chance(*x, *y))
             .filter(|(x, y)| !shortened(&records.words[*x as usize].text, &records.words[*y as usize].text))
             .collect();
         Opposites { value, pairs }

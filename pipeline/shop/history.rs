@@ -3,7 +3,8 @@
 //! A price row stands where a price began to hold; between two rows nothing changed. Offers that are gone are found by
 //! the supplier's number only, since a run says no more of them.
 
-use crate::publish::read::Condition;
+use super::numbers::Place;
+use crate::publish::read::{Condition, with_number};
 use crate::publish::{FinishedRun, PriceRow, ReadError};
 use crate::trade::identifier::canonical_number;
 use std::collections::BTreeSet;
@@ -15,12 +16,12 @@ use std::collections::BTreeSet;
 pub fn price_history(run: &FinishedRun, asked: &str) -> Result<Vec<PriceRow>, ReadError> {
     let wanted = canonical_number(asked);
     let is = |number: &str| !number.is_empty() && canonical_number(number) == wanted;
-    let offers = run.offer_columns(&["supplier", "supplier_sku", "mpn", "gtin"], &Condition::none())?;
-    let [supplier, sku, mpn, gtin] = ["supplier", "supplier_sku", "mpn", "gtin"].map(|name| offers.texts(name));
-    let carrying: BTreeSet<(&str, &str)> = (0..offers.height())
-        .filter(|at| [sku, mpn, gtin].iter().any(|numbers| is(numbers.get(*at))))
-        .map(|at| (supplier.get(at), sku.get(at)))
-        .collect();
+    let mut spelled = run.numbers_called(&[&wanted])?;
+    spelled.retain(|entry| entry.place == Place::Number.name());
+    let carrying = with_number(spelled.iter().map(|entry| &entry.number));
+    let offers = run.offer_columns(&["supplier", "supplier_sku"], &carrying)?;
+    let (supplier, sku) = (offers.texts("supplier"), offers.texts("supplier_sku"));
+    let carrying: BTreeSet<(&str, &str)> = (0..offers.height()).map(|at| (supplier.get(at), sku.get(at))).collect();
     let mut prices = run.prices(&Condition::none())?;
     prices.retain(|row| is(&row.supplier_sku) || carrying.contains(&(&*row.supplier, row.supplier_sku.as_str())));
     Ok(prices)

@@ -202,11 +202,10 @@ fn parting(run: &FinishedRun, a: &Dossier, b: &Dossier, link: Option<&LinkRow>) 
 /// The run cannot be read.
 pub fn numbered(run: &FinishedRun, number: &str) -> Result<Vec<CrossrefRow>, ReadError> {
     let found = super::numbers::look_up(run, number, super::numbers::Reach::NumbersOnly)?;
-    let spelled: Vec<String> = found.spelled.iter().map(ToString::to_string).collect();
-    if spelled.is_empty() {
+    if found.spelled.is_empty() {
         return Ok(Vec::new());
     }
-    let mut carries = with_number(&spelled);
+    let mut carries = with_number(&found.spelled);
     if !found.groups.contains("") {
         // only their parts of the file need be read
         carries = in_groups(&found.groups).and(carries);

@@ -152,14 +152,6 @@ impl FinishedRun {
         self.rows(&self.tables.prices, condition)
     }
 
-    /// Lines set aside, by what they are and their delivered price.
-    ///
-    /// # Errors
-    /// The table cannot be read.
-    pub fn set_aside(&self, condition: &Condition) -> Result<Vec<SetAsideRow>, ReadError> {
-        self.rows(&self.tables.set_aside, condition)
-    }
-
     /// The lines set aside that stand at these places of the table, ascending, each once.
     ///
     /// # Errors
@@ -168,7 +160,7 @@ impl FinishedRun {
         self.rows_at(&self.tables.set_aside, places)
     }
 
-    /// Columns of lines set aside.
+    /// Columns of lines set aside, by what these are and their delivered price.
     ///
     /// # Errors
     /// The table cannot be read.
@@ -257,8 +249,8 @@ pub fn in_groups<T: AsRef<str>>(groups: impl IntoIterator<Item = T>) -> Conditio
 }
 
 /// Offers that carry one of these numbers, spelled as published, in a column of numbers.
-pub fn with_number(numbers: &[String]) -> Condition {
-    Condition::Any(NUMBER_COLUMNS.map(|name| Condition::text(name, numbers)).into())
+pub fn with_number<T: AsRef<str>>(numbers: impl IntoIterator<Item = T> + Clone) -> Condition {
+    Condition::Any(NUMBER_COLUMNS.map(|name| Condition::text(name, numbers.clone())).into())
 }
 
 #[cfg(test)]
@@ -293,7 +285,7 @@ mod tests {
     fn a_number_is_found_in_whichever_column_it_stands() {
         with_run(|run| {
             let find = |number: &str| {
-                skus(&run.offers(&with_number(&[number.to_owned()])).unwrap())
+                skus(&run.offers(&with_number([number])).unwrap())
                     .into_iter()
                     .map(str::to_owned)
                     .collect::<Vec<_>>()

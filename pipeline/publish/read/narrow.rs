@@ -219,11 +219,6 @@ impl NarrowTable {
         self.texts(name).get(at)
     }
 
-    /// One whole number.
-    pub fn whole(&self, name: &str, at: usize) -> Option<u32> {
-        self.wholes(name).get(at)
-    }
-
     /// The rows of a published table; columns that are not here are missing values.
     pub(super) fn rows<R: TableRow>(&self) -> Vec<R> {
         let columns: Vec<Option<&Values>> = R::COLUMNS.iter().map(|column| self.values(column.name)).collect();

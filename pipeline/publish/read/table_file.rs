@@ -15,7 +15,6 @@ use std::sync::Arc;
 
 /// Rows between two answers that are read rather than skipped.
 const WORTH_SKIPPING: usize = 64;
-
 /// Room made for a text before it is known, in bytes: most are numbers, names and codes.
 const USUAL_TEXT: usize = 16;
 /// Rows decoded at once: few enough to stay in a processor's nearest memory.
@@ -62,17 +61,20 @@ impl TableFile {
     /// The file cannot be read.
     pub(super) fn columns(&self, names: &[&str], condition: &Condition) -> Result<NarrowTable, ParquetError> {
         let possible = self.possible(condition)?;
+        let mut looked_at = Vec::new();
+        condition.name_columns(&mut looked_at);
         let tables = possible.into_par_iter().map(|(group, holds)| {
             let all = Wanted::all(group.rows);
             if holds == Holds::Always {
-                return self.read_columns(group, names, all);
+                return self.read_columns(group, names, all).map(Some);
             }
-            let mut looked_at = Vec::new();
-            condition.name_columns(&mut looked_at);
             let rows = condition.rows_of(&self.read_columns(group, &looked_at, all)?);
-            self.read_columns(group, names, Wanted::rows(rows))
+            // to open columns of which nothing is wanted takes its time too
+            let wanted = (!rows.is_empty()).then(|| Wanted::rows(rows));
+            wanted.map(|wanted| self.read_columns(group, names, wanted)).transpose()
         });
-        Ok(NarrowTable::stacked(&tables.collect::<Result<Vec<_>, _>>()?))
+        let tables: Vec<Option<NarrowTable>> = tables.collect::<Result<_, ParquetError>>()?;
+        Ok(NarrowTable::stacked(&tables.into_iter().flatten().collect::<Vec<_>>()))
     }
 
     /// Columns of the rows that stand at these places, ascending, each once.
