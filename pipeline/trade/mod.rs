@@ -39,7 +39,6 @@ pub mod power;
 pub mod sale_unit;
 pub mod size_class;
 pub mod spacing;
-mod spacing_shapes;
 pub mod spacing_words;
 pub mod swept_volume;
 pub mod thread_set;

@@ -1,11 +1,12 @@
 //! Spacings that are more than one figure beside a wording: rectangles, three distances, and the
 //! cell of a column that holds nothing else.
 
-use super::bolt_pattern::{circle_from_triangle, rectangle_diagonal};
-use super::interval::Interval;
-use super::spacing::{Distance, SPACING_MM, Scan, SpacingReading};
-use super::spacing_words::Wording;
-use super::wording::{Measure, Piece};
+use super::reading::{Distance, SpacingReading};
+use super::scan::{SPACING_MM, Scan};
+use crate::trade::bolt_pattern::{circle_from_triangle, rectangle_diagonal};
+use crate::trade::interval::Interval;
+use crate::trade::spacing_words::Wording;
+use crate::trade::wording::{Measure, Piece};
 
 /// Sides of a rectangle of holes, mm.
 const SIDE_MM: Interval = Interval { low: 30.0, high: 300.0 };
