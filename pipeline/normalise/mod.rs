@@ -28,7 +28,6 @@ mod mentions;
 mod numbers;
 mod phrases;
 mod price;
-mod price_headings;
 mod row_columns;
 mod scan;
 mod sizes;
