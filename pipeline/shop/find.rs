@@ -83,5 +83,5 @@ pub fn of_supplier(supplier: &str, sku: &str) -> Condition {
 }
 
 #[cfg(test)]
-#[path = "find_tests.rs"]
+#[path = "find_tests/mod.rs"]
 mod tests;
