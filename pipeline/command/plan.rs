@@ -1,7 +1,7 @@
 //! `samefit plan`: what to order where, for a whole list of needs, at the least cost delivered.
 
 use super::cost_words::cost_json;
-use super::find::probability;
+use super::find_typed::probability;
 use super::machine::json_text;
 use super::outcome::{Failure, Outcome};
 use super::page::{ColourWhen, Look};

@@ -3,7 +3,7 @@
 use super::understood::called;
 use super::{MOST_COVERING, SHORT_CAUTIONS};
 use crate::command::cost_words::cents;
-use crate::command::find::FindTyped;
+use crate::command::find_typed::FindTyped;
 use crate::command::offer_list::{Listing, price, write_offers};
 use crate::command::page::{Page, Style};
 use crate::normalise::kind::KindId;

@@ -3,7 +3,7 @@
 mod beside;
 pub(super) mod understood;
 
-use super::find::FindTyped;
+use super::find_typed::FindTyped;
 use super::offer_list::{Listing, write_offers};
 use super::page::{Look, Page, Style};
 use crate::shop::answer::{Answer, Compared, LeftOut, SETTLED, Section};
