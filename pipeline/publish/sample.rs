@@ -58,57 +58,78 @@ pub fn small_run() -> RunTables {
     };
     RunTables {
         crossref: vec![hostile, offer(2, "+1E5", 0.97)],
-        links: vec![LinkRow {
-            supplier_a: "north".into(),
-            supplier_sku_a: "0012".into(),
-            supplier_b: "north".into(),
-            supplier_sku_b: "+1E5".into(),
-            probability: 0.91,
-            wording_bits: Some(2.5),
-            source_file_a: "north.csv".into(),
-            source_line_a: 3,
-            source_file_b: "north.csv".into(),
-            source_line_b: 2,
-            ..LinkRow::default()
-        }],
+        links: vec![link()],
         groups: groups(),
-        products: vec![ProductRow {
-            product_id: "P1".into(),
-            group_id: "G1".into(),
-            part_kind: "recoil-starter".into(),
-            offers: 2,
-            suppliers: 1,
-            confidence: 0.97,
-            ..ProductRow::default()
-        }],
-        set_aside: vec![SetAsideRow {
-            file: "south.xlsx#Starters".into(),
-            line: 2,
-            supplier: "south".into(),
-            what: "rope".into(),
-            description: "@SUM(A1) rope".into(),
-            ..SetAsideRow::default()
-        }],
-        rejects: vec![RejectRow {
-            file: "north.csv".into(),
-            line: Some(4),
-            code: "ragged-row".into(),
-            message: "found 3 cells, expected 5".into(),
-            raw: HOSTILE.into(),
-            ..RejectRow::default()
-        }],
+        products: vec![product()],
+        set_aside: vec![set_aside()],
+        rejects: vec![reject()],
         suppliers: suppliers(),
-        track_records: vec![TrackRecordRow {
-            supplier: "north".into(),
-            attribute: "all".into(),
-            checked: 4,
-            contradicted: 1,
-            share_low: Some(0.0456),
-            share: Some(0.25),
-            share_high: Some(0.6994),
-        }],
+        track_records: vec![track_record()],
         review: vec![question(0.4, "0012"), question(1.25, "+1E5")],
         ..RunTables::default()
+    }
+}
+
+/// The two offers, found to be the very same part.
+fn link() -> LinkRow {
+    LinkRow {
+        supplier_a: "north".into(),
+        supplier_sku_a: "0012".into(),
+        supplier_b: "north".into(),
+        supplier_sku_b: "+1E5".into(),
+        probability: 0.91,
+        wording_bits: Some(2.5),
+        source_file_a: "north.csv".into(),
+        source_line_a: 3,
+        source_file_b: "north.csv".into(),
+        source_line_b: 2,
+        ..LinkRow::default()
+    }
+}
+
+fn product() -> ProductRow {
+    ProductRow {
+        product_id: "P1".into(),
+        group_id: "G1".into(),
+        part_kind: "recoil-starter".into(),
+        offers: 2,
+        suppliers: 1,
+        confidence: 0.97,
+        ..ProductRow::default()
+    }
+}
+
+fn set_aside() -> SetAsideRow {
+    SetAsideRow {
+        file: "south.xlsx#Starters".into(),
+        line: 2,
+        supplier: "south".into(),
+        what: "rope".into(),
+        description: "@SUM(A1) rope".into(),
+        ..SetAsideRow::default()
+    }
+}
+
+fn reject() -> RejectRow {
+    RejectRow {
+        file: "north.csv".into(),
+        line: Some(4),
+        code: "ragged-row".into(),
+        message: "found 3 cells, expected 5".into(),
+        raw: HOSTILE.into(),
+        ..RejectRow::default()
+    }
+}
+
+fn track_record() -> TrackRecordRow {
+    TrackRecordRow {
+        supplier: "north".into(),
+        attribute: "all".into(),
+        checked: 4,
+        contradicted: 1,
+        share_low: Some(0.0456),
+        share: Some(0.25),
+        share_high: Some(0.6994),
     }
 }
 
