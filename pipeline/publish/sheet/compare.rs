@@ -43,8 +43,11 @@ pub fn page(sheet: &FitSheet) -> Markup {
     }
 }
 
-/// What a person can measure, what the group says, and room to write.
-fn table(sheet: &FitSheet) -> Markup {
+/// One thing to compare: what it is, how it is measured, and what the lists say of it, empty when nothing.
+type Compared = (&'static str, &'static str, String);
+
+/// What a person can measure, and what the lists say of it: the interface first, then what is seen at a glance.
+fn things_to_compare(sheet: &FitSheet) -> [Compared; 10] {
     let group = &sheet.group;
     let count = group.bolt_holes.map(|holes| holes.to_string()).unwrap_or_default();
     let each = |of: &dyn Fn(&CircleReading) -> String| {
@@ -61,7 +64,7 @@ fn table(sheet: &FitSheet) -> Markup {
         .iter()
         .map(|screw| format!("{:.1} mm for {}", clearance_mm(*screw).normal, screw.name()))
         .collect();
-    let rows = [
+    [
         ("Mounting holes", "count", count),
         ("Hole to next hole", "edge to edge, plus one hole diameter", chord),
         (
@@ -88,12 +91,16 @@ fn table(sheet: &FitSheet) -> Markup {
             "side of the rope; way the reel turns",
             stated(sheet, About::PullSide),
         ),
-    ];
+    ]
+}
+
+/// The things to compare, with room to write.
+fn table(sheet: &FitSheet) -> Markup {
     html! {
         table {
             thead { tr { th scope="col" { "What" } th scope="col" { "How" } th scope="col" { "The lists say" } th scope="col" { "Old part" } } }
             tbody {
-                @for (what, how, value) in rows {
+                @for (what, how, value) in things_to_compare(sheet) {
                     tr {
                         th scope="row" { (what) }
                         td { (how) }
