@@ -168,11 +168,41 @@ fn files_of(path: &Path) -> Result<Vec<PathBuf>, DecisionsError> {
     Ok(files)
 }
 
+/// A row, whose cells are asked for by what stands in them.
+struct Cells<'r> {
+    row: &'r SmallRow,
+    places: &'r [Option<Place>],
+}
+
+impl<'r> Cells<'r> {
+    /// The cell, empty where the row has none.
+    fn at(&self, place: Place) -> &'r str {
+        let at = self.places.iter().position(|found| *found == Some(place));
+        at.and_then(|at| self.row.cells.get(at)).map_or("", String::as_str)
+    }
+
+    /// The other offers and the claim that an answer is about: a wrong claim has no other offer, any other answer no
+    /// claim.
+    fn others_and_claim(&self, answer: Answer) -> (Vec<String>, &'r str) {
+        let either = self.at(Place::OtherOrClaim);
+        let (other, claim) = match answer == Answer::WrongClaim {
+            true if !either.is_empty() => ("", either),
+            true => ("", self.at(Place::Claim)),
+            false if !either.is_empty() => (either, ""),
+            false => (self.at(Place::Other), ""),
+        };
+        let others = other
+            .split(ANY_OF)
+            .map(|name| name.trim().to_string())
+            .filter(|name| !name.is_empty())
+            .collect();
+        (others, claim)
+    }
+}
+
+/// Reads a row; one without a decision is an open question, and nothing.
 fn read_row(row: &SmallRow, places: &[Option<Place>], file: &Arc<str>) -> Result<Option<Decision>, Warning> {
-    let cell = |place: Place| {
-        let at = places.iter().position(|found| *found == Some(place));
-        at.and_then(|at| row.cells.get(at)).map_or("", String::as_str)
-    };
+    let cells = Cells { row, places };
     let place = FilePlace {
         file: file.clone(),
         line: row.line,
@@ -183,7 +213,7 @@ fn read_row(row: &SmallRow, places: &[Option<Place>], file: &Arc<str>) -> Result
         message,
         hint: hint.into(),
     };
-    let word = cell(Place::Decision);
+    let word = cells.at(Place::Decision);
     if word.is_empty() {
         return Ok(None);
     }
@@ -194,19 +224,8 @@ fn read_row(row: &SmallRow, places: &[Option<Place>], file: &Arc<str>) -> Result
         ));
     };
     let is_claim = answer == Answer::WrongClaim;
-    let either = cell(Place::OtherOrClaim);
-    let (other, claim) = match is_claim {
-        true if !either.is_empty() => ("", either),
-        true => ("", cell(Place::Claim)),
-        false if !either.is_empty() => (either, ""),
-        false => (cell(Place::Other), ""),
-    };
-    let others: Vec<String> = other
-        .split(ANY_OF)
-        .map(|name| name.trim().to_string())
-        .filter(|name| !name.is_empty())
-        .collect();
-    if cell(Place::Offer).is_empty() || (!is_claim && others.is_empty()) {
+    let (others, claim) = cells.others_and_claim(answer);
+    if cells.at(Place::Offer).is_empty() || (!is_claim && others.is_empty()) {
         let hint = "an offer is named SUPPLIER:NUMBER, as in the columns offer_a and offer_b of review.csv";
         return Err(unreadable(
             format!("`{word}` without both offers; the row was left out"),
@@ -222,12 +241,12 @@ fn read_row(row: &SmallRow, places: &[Option<Place>], file: &Arc<str>) -> Result
     }
     Ok(Some(Decision {
         answer,
-        offer: cell(Place::Offer).to_string(),
+        offer: cells.at(Place::Offer).to_string(),
         others,
         claim: claim.to_string(),
-        note: cell(Place::Note).to_string(),
-        date: cell(Place::Date).to_string(),
-        stated: probability(cell(Place::Probability)),
+        note: cells.at(Place::Note).to_string(),
+        date: cells.at(Place::Date).to_string(),
+        stated: probability(cells.at(Place::Probability)),
         place,
     }))
 }
