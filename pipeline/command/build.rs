@@ -144,24 +144,34 @@ pub fn load_profiles(typed: &ProfileFolder) -> Result<Profiles, Failure> {
 
 /// The account on stdout: per list what was read and what became of it.
 fn account(tables: &RunTables, folder: &Path, json: bool) -> String {
-    let sum = |of: fn(&SupplierRow) -> u64| tables.suppliers.iter().map(of).sum::<u64>();
     if json {
-        let lists: Vec<serde_json::Value> = tables
-            .suppliers
-            .iter()
-            .map(|s| {
-                serde_json::json!({
-                    "file": s.source_name().as_ref(), "supplier": s.supplier.as_ref(), "read": s.read,
-                    "offers": s.offers, "set_aside": s.set_aside, "rejected": s.rejected, "layout": s.layout(),
-                })
-            })
-            .collect();
-        let whole = serde_json::json!({
-            "out": folder.display().to_string(), "lists": lists, "offers": tables.crossref.len(),
-            "products": tables.products.len(), "groups": tables.groups.len(), "rejects": tables.rejects.len(),
-        });
-        return format!("{whole}\n");
+        format!("{}\n", account_json(tables, folder))
+    } else {
+        account_table(tables, folder)
     }
+}
+
+/// The account for machines.
+fn account_json(tables: &RunTables, folder: &Path) -> serde_json::Value {
+    let lists: Vec<serde_json::Value> = tables
+        .suppliers
+        .iter()
+        .map(|s| {
+            serde_json::json!({
+                "file": s.source_name().as_ref(), "supplier": s.supplier.as_ref(), "read": s.read,
+                "offers": s.offers, "set_aside": s.set_aside, "rejected": s.rejected, "layout": s.layout(),
+            })
+        })
+        .collect();
+    serde_json::json!({
+        "out": folder.display().to_string(), "lists": lists, "offers": tables.crossref.len(),
+        "products": tables.products.len(), "groups": tables.groups.len(), "rejects": tables.rejects.len(),
+    })
+}
+
+/// The account for people: a line for each list, and one for all.
+fn account_table(tables: &RunTables, folder: &Path) -> String {
+    let sum = |of: fn(&SupplierRow) -> u64| tables.suppliers.iter().map(of).sum::<u64>();
     let mut text = String::new();
     let width = tables
         .suppliers
