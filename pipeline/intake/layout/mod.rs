@@ -85,23 +85,7 @@ impl Finder<'_> {
         };
         let first = header.first().copied().unwrap_or(start);
         let mut body = header.last().map_or(start, |last| last + 1);
-        let mut leading: Vec<Leading> = self.records[..first.min(self.records.len())]
-            .iter()
-            .map(|record| {
-                if record.is_blank() {
-                    Leading::Blank
-                } else {
-                    Leading::Preamble
-                }
-            })
-            .collect();
-        for place in first..body {
-            leading.push(if header.contains(&place) {
-                Leading::Header
-            } else {
-                Leading::Blank
-            });
-        }
+        let mut leading = self.leading(first, &header, body);
         let mut header_rows: Vec<Vec<String>> = header
             .iter()
             .map(|place| self.header_cells(&self.records[*place]))
@@ -109,17 +93,7 @@ impl Finder<'_> {
         let mut joined = join(&header_rows);
         if !header.is_empty() && self.is_units_row(body) {
             let units = self.records[body].texts();
-            for (text, unit) in joined
-                .iter_mut()
-                .zip(&units)
-                .filter(|(_, unit)| !unit.trim().is_empty())
-            {
-                let bare = unit.trim().trim_matches(['[', ']', '(', ')']);
-                if !text.to_lowercase().contains(&bare.to_lowercase()) {
-                    text.push(' ');
-                    text.push_str(unit.trim());
-                }
-            }
+            add_units(&mut joined, &units);
             header_rows.push(units);
             leading.push(Leading::Units);
             body += 1;
@@ -138,6 +112,28 @@ impl Finder<'_> {
             models,
             sample,
         }
+    }
+
+    /// What the records before record `body` are: the preamble up to record `first`, then the header with blank lines in it.
+    fn leading(&self, first: usize, header: &[usize], body: usize) -> Vec<Leading> {
+        let mut leading: Vec<Leading> = self.records[..first.min(self.records.len())]
+            .iter()
+            .map(|record| {
+                if record.is_blank() {
+                    Leading::Blank
+                } else {
+                    Leading::Preamble
+                }
+            })
+            .collect();
+        for place in first..body {
+            leading.push(if header.contains(&place) {
+                Leading::Header
+            } else {
+                Leading::Blank
+            });
+        }
+        leading
     }
 
     /// The rows of the sample that came out regular, from a record on.
@@ -220,6 +216,17 @@ impl Finder<'_> {
         }
         // nothing reads like a row: the first line that is not blank opens the table
         self.records.iter().position(|record| !record.is_blank()).unwrap_or(0)
+    }
+}
+
+/// Puts the units of a row under the header behind the header texts that do not name theirs.
+fn add_units(header: &mut [String], units: &[String]) {
+    for (text, unit) in header.iter_mut().zip(units).filter(|(_, unit)| !unit.trim().is_empty()) {
+        let bare = unit.trim().trim_matches(['[', ']', '(', ')']);
+        if !text.to_lowercase().contains(&bare.to_lowercase()) {
+            text.push(' ');
+            text.push_str(unit.trim());
+        }
     }
 }
 
