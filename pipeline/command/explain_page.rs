@@ -4,6 +4,7 @@ use super::explain::{Told, value_words};
 use super::page::{Page, Side, cut};
 use crate::normalise::text::Reading;
 use crate::normalise::vocabulary::Vocabulary;
+use crate::normalise::{Claim, KindReading, PartNumber};
 use crate::publish::column::money;
 use crate::publish::{CrossrefRow, LinkRow, RejectRow, SetAsideRow};
 use crate::shop::why;
@@ -19,7 +20,23 @@ pub fn of_reading(vocabulary: &Vocabulary, reading: &Reading) -> String {
 }
 
 fn write_reading(page: &mut Page, vocabulary: &Vocabulary, reading: &Reading) {
-    let kind = &reading.kind;
+    write_kind(page, vocabulary, &reading.kind);
+    write_claims(page, &reading.claims);
+    write_numbers(page, &reading.numbers);
+    if !reading.flags.is_empty() {
+        let flags: Vec<&str> = reading.flags.iter().map(|flag| flag.name()).collect();
+        page.sentence(0, &format!("Remarks: {}", flags.join(", ")));
+    }
+    let leftover = if reading.leftover_words.is_empty() {
+        "nothing".to_string()
+    } else {
+        reading.leftover_words.join(" ")
+    };
+    page.sentence(0, &format!("Not understood: {leftover}"));
+}
+
+/// What is sold, and what else it may be.
+fn write_kind(page: &mut Page, vocabulary: &Vocabulary, kind: &KindReading) {
     page.sentence(
         0,
         &format!(
@@ -37,31 +54,38 @@ fn write_reading(page: &mut Page, vocabulary: &Vocabulary, reading: &Reading) {
             .collect();
         page.sentence(2, &format!("or {}", others.join(", ")));
     }
-    if reading.claims.is_empty() {
+}
+
+/// What is stated, with the words it was read in.
+fn write_claims(page: &mut Page, claims: &[Claim]) {
+    if claims.is_empty() {
         page.line("Claims: none");
-    } else {
-        page.line("Claims:");
-        let headings = [
-            ("attribute", Side::Left),
-            ("value", Side::Left),
-            ("provenance", Side::Left),
-            ("from the words", Side::Left),
-        ];
-        let rows: Vec<Vec<String>> = reading
-            .claims
-            .iter()
-            .map(|claim| {
-                vec![
-                    claim.attribute.name().to_string(),
-                    value_words(claim),
-                    claim.provenance.name().to_string(),
-                    format!("\"{}\"", claim.text),
-                ]
-            })
-            .collect();
-        page.table(2, &headings, &rows);
+        return;
     }
-    for number in &reading.numbers {
+    page.line("Claims:");
+    let headings = [
+        ("attribute", Side::Left),
+        ("value", Side::Left),
+        ("provenance", Side::Left),
+        ("from the words", Side::Left),
+    ];
+    let rows: Vec<Vec<String>> = claims
+        .iter()
+        .map(|claim| {
+            vec![
+                claim.attribute.name().to_string(),
+                value_words(claim),
+                claim.provenance.name().to_string(),
+                format!("\"{}\"", claim.text),
+            ]
+        })
+        .collect();
+    page.table(2, &headings, &rows);
+}
+
+/// Numbers that may be a part's, a sentence each.
+fn write_numbers(page: &mut Page, numbers: &[PartNumber]) {
+    for number in numbers {
         let usable = if number.usable { "" } else { ", not to be matched on" };
         page.sentence(
             0,
@@ -73,16 +97,6 @@ fn write_reading(page: &mut Page, vocabulary: &Vocabulary, reading: &Reading) {
             ),
         );
     }
-    if !reading.flags.is_empty() {
-        let flags: Vec<&str> = reading.flags.iter().map(|flag| flag.name()).collect();
-        page.sentence(0, &format!("Remarks: {}", flags.join(", ")));
-    }
-    let leftover = if reading.leftover_words.is_empty() {
-        "nothing".to_string()
-    } else {
-        reading.leftover_words.join(" ")
-    };
-    page.sentence(0, &format!("Not understood: {leftover}"));
 }
 
 /// One offer of a run.
