@@ -106,8 +106,79 @@ fn fresh(by_content: &CompactString, taken: impl Fn(&CompactString) -> bool) -> 
     id
 }
 
+/// What became of ids: those that begin tonight, in the order of their clusters, then those that stand for nothing any
+/// more, in their own order.
 fn events(clusters: &[Cluster], ids: &[CompactString], before: &Before, names: &str) -> Vec<IdEvent> {
-    let event = |event: &str, id: &CompactString, other: &CompactString, offers: u32, reason: String| IdEvent {
+    // where the offers of every old id went
+    let mut went: BTreeMap<&CompactString, Vec<(u32, &CompactString)>> = BTreeMap::new();
+    for (cluster, id) in clusters.iter().zip(ids) {
+        for (old, votes) in &cluster.votes {
+            went.entry(old).or_default().push((*votes, id));
+        }
+    }
+    let standing: BTreeSet<&CompactString> = ids.iter().collect();
+    let begun = clusters
+        .iter()
+        .zip(ids)
+        .filter(|(_, id)| !before.living.contains_key(*id))
+        .map(|(cluster, id)| began(cluster, id, names));
+    let over = before
+        .living
+        .iter()
+        .filter(|(old, _)| !standing.contains(old))
+        .map(|(old, offers)| ended(old, *offers, went.get(old).map_or(&[], Vec::as_slice), names));
+    begun.chain(over).collect()
+}
+
+/// An id that no cluster had last night: born, or split from the id that most of its offers had.
+fn began(cluster: &Cluster, id: &CompactString, names: &str) -> IdEvent {
+    let none = CompactString::default();
+    let offers = cluster.offers;
+    let from = cluster
+        .votes
+        .iter()
+        .max_by_key(|(old, votes)| (**votes, std::cmp::Reverse(*old)));
+    match from {
+        Some((old, _)) if old == id => {
+            let reason = "offers that had this id are listed again".to_owned();
+            event("born", names, (id, &none), offers, reason)
+        }
+        Some((old, votes)) => {
+            let reason = format!("{votes} of its {offers} offers had the id {old}, which went with more of them");
+            event("split", names, (id, old), *votes, reason)
+        }
+        None => {
+            let reason = format!("none of its {offers} offers was known");
+            event("born", names, (id, &none), offers, reason)
+        }
+    }
+}
+
+/// An id that no cluster has any more: merged into the one that most of its offers went to, or ended. `went` says how many
+/// of its offers are in which id now.
+fn ended(old: &CompactString, offers: u32, went: &[(u32, &CompactString)], names: &str) -> IdEvent {
+    let heir = went.iter().max_by_key(|(votes, id)| (*votes, std::cmp::Reverse(*id)));
+    match heir {
+        Some((votes, heir)) => {
+            let reason = format!("{votes} of its {offers} offers are now in {heir}, which has more of its own");
+            event("merged", names, (old, heir), *votes, reason)
+        }
+        None => {
+            let reason = format!("none of its {offers} offers is listed any more");
+            event("ended", names, (old, &CompactString::default()), offers, reason)
+        }
+    }
+}
+
+/// The event of an id, with the other id that it concerns.
+fn event(
+    event: &str,
+    names: &str,
+    (id, other): (&CompactString, &CompactString),
+    offers: u32,
+    reason: String,
+) -> IdEvent {
+    IdEvent {
         date: CompactString::default(),
         names: names.into(),
         event: event.into(),
@@ -115,61 +186,5 @@ fn events(clusters: &[Cluster], ids: &[CompactString], before: &Before, names: &
         other_id: other.clone(),
         offers,
         reason,
-    };
-    let none = CompactString::default();
-    let mut told = Vec::new();
-    // where the offers of every old id went, the most first
-    let mut went: BTreeMap<&CompactString, Vec<(u32, &CompactString)>> = BTreeMap::new();
-    for (cluster, id) in clusters.iter().zip(ids) {
-        for (old, votes) in &cluster.votes {
-            went.entry(old).or_default().push((*votes, id));
-        }
-        if before.living.contains_key(id) {
-            continue;
-        }
-        let from = cluster
-            .votes
-            .iter()
-            .max_by_key(|(old, votes)| (**votes, std::cmp::Reverse(*old)));
-        told.push(match from {
-            Some((old, _)) if old == id => {
-                let reason = "offers that had this id are listed again".to_owned();
-                event("born", id, &none, cluster.offers, reason)
-            }
-            Some((old, votes)) => {
-                let reason = format!(
-                    "{votes} of its {} offers had the id {old}, which went with more of them",
-                    cluster.offers
-                );
-                event("split", id, old, *votes, reason)
-            }
-            None => {
-                let reason = format!("none of its {} offers was known", cluster.offers);
-                event("born", id, &none, cluster.offers, reason)
-            }
-        });
     }
-    let standing: BTreeSet<&CompactString> = ids.iter().collect();
-    for (old, offers) in &before.living {
-        if standing.contains(old) {
-            continue;
-        }
-        let heir = went
-            .get(old)
-            .and_then(|went| went.iter().max_by_key(|(votes, id)| (*votes, std::cmp::Reverse(*id))));
-        told.push(match heir {
-            Some((votes, heir)) => {
-                let reason = format!("{votes} of its {offers} offers are now in {heir}, which has more of its own");
-                event("merged", old, heir, *votes, reason)
-            }
-            None => event(
-                "ended",
-                old,
-                &none,
-                *offers,
-                format!("none of its {offers} offers is listed any more"),
-            ),
-        });
-    }
-    told
 }
