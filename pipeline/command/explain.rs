@@ -6,7 +6,7 @@ use super::machine::{json_text, row_json};
 use super::outcome::{Failure, Outcome};
 use super::talk::print;
 use super::{Common, open};
-use super::{explain_page, explain_pair};
+use super::{explain_page, explain_pair, explain_reading};
 use crate::normalise::claim::{Attribute, Claim, Value as Stated};
 use crate::normalise::text::{Reading, read_text};
 use crate::normalise::vocabulary::Vocabulary;
@@ -86,7 +86,7 @@ fn of_text(vocabulary: &Vocabulary, text: &str, json: bool) -> Result<String, Fa
     Ok(if json {
         json_text(&reading_json(vocabulary, &reading))
     } else {
-        explain_page::of_reading(vocabulary, &reading)
+        explain_reading::of_reading(vocabulary, &reading)
     })
 }
 

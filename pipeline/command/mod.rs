@@ -10,6 +10,7 @@ pub mod explain;
 mod explain_json;
 mod explain_page;
 mod explain_pair;
+mod explain_reading;
 pub mod find;
 mod find_history;
 mod find_json;
