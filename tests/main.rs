@@ -34,6 +34,7 @@ mod cases {
     mod refresh_faults;
     mod refresh_gates;
     mod refresh_refused;
+    mod refresh_unattended;
     mod refused;
     mod same_bytes;
     mod sheet;
