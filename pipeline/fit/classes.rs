@@ -6,7 +6,8 @@
 
 use super::chances::Chances;
 use super::evidence::Meant;
-use super::scales::{self, DENSE, FIELDS, Field, KINDS};
+use super::kernels::Kernels;
+use super::scales::{DENSE, FIELDS, Field, KINDS};
 use super::tape::Shown;
 
 /// Pseudo-count towards the background in each field, in products.
@@ -130,12 +131,12 @@ impl Class {
         (self.bins(field)[bin as usize] + uniform) / (self.total[field as usize] + 1.0)
     }
 
-    pub(super) fn smooth(&mut self) {
+    pub(super) fn smooth(&mut self, kernels: &Kernels) {
         for field in DENSE {
-            let kernel = scales::kernel_of(field);
+            let kernel = kernels.of(field);
             if kernel.len() > 1 {
                 let bins = &mut self.dense[dense_index(field)];
-                *bins = smoothed(bins, &kernel, field.bins_per_kind());
+                *bins = smoothed(bins, kernel, field.bins_per_kind());
             }
         }
     }

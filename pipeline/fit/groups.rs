@@ -6,6 +6,7 @@ use super::classes::{Classes, Posterior};
 use super::confidence::{self, Standing};
 use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
+use super::kernels::Kernels;
 use super::keys::Keys;
 use super::learning::Anywhere;
 use super::naming::{self, NamedCode};
@@ -14,8 +15,10 @@ use super::possibly::{self, PossiblySame};
 use super::refining::refine;
 use super::scales::Field;
 use super::start;
-use super::variants::{self, Variant};
+use super::stated::{settles, stated};
+use super::variants::Variant;
 use crate::link::Products;
+use crate::link::offers::list_numbers;
 use crate::normalise::kind::KindId;
 use crate::normalise::offer::Offer;
 use crate::trade::interval::Interval;
@@ -41,7 +44,7 @@ pub struct FitGroup {
     pub displacement: Option<Interval>,
     /// mounting holes
     pub holes: Option<u8>,
-    /// bolt circle, mm, with its tolerance
+    /// bolt circle, mm, with its tolerance; `None` where nothing states it or what states it leaves another open
     pub circle_mm: Option<Interval>,
     /// thread of the mounting screws
     pub thread: ThreadSet,
@@ -84,7 +87,8 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
     let mut keys = Keys::learn(offers);
     let evidence = evidence::pool(offers, &products.members, &mut keys);
     let mut memberships = start::first_memberships(&evidence, &keys.codes, keys.numbers.len());
-    let anywhere = Anywhere::of(&evidence, (keys.codes.texts.len(), keys.numbers.len()));
+    let vocabulary = (keys.codes.texts.len(), keys.numbers.len());
+    let anywhere = Anywhere::of(&evidence, Kernels::learn(&list_numbers(offers), &evidence), vocabulary);
     let (classes, merges) = refine(&evidence, &anywhere, &mut memberships, &held);
     let mut placed = place(&evidence, &classes, &memberships);
     let contradicted = held.settle(&mut placed.place, &mut placed.variant, &evidence, &memberships);
@@ -167,18 +171,15 @@ impl FitGroups {
         let codes = naming::codes_served(self, class, &members, of_classes);
         let displacement = naming::displacement_band(self, class, &members);
         let (family, size_class) = naming::family(self, class, &codes, displacement, &members);
-        let said = members.iter().map(|m| {
-            variants::stated(
-                m,
-                class
-                    .and_then(|c| self.classes.list.get(c as usize))
-                    .map(|c| (c, &self.classes)),
-            )
-        });
+        let known = class
+            .and_then(|c| self.classes.list.get(c as usize))
+            .map(|c| (c, &self.classes));
+        let said = members.iter().map(|m| stated(m, known));
         let circle = variant
             .as_ref()
             .and_then(|v| v.circle_mm)
-            .or_else(|| said.clone().find_map(|s| s.circle_mm));
+            .or_else(|| said.clone().find_map(|s| s.circle_mm))
+            .filter(|circle| settles(&members, *circle));
         let holes = variant
             .as_ref()
             .and_then(|v| v.holes)

@@ -6,7 +6,8 @@
 use super::chances::{Chances, Open};
 use super::classes::{Class, Classes, Posterior};
 use super::evidence::Evidence;
-use super::scales::{self, DENSE, FIELDS, Field};
+use super::kernels::Kernels;
+use super::scales::{DENSE, FIELDS, Field};
 use super::tape::Tape;
 use rayon::prelude::*;
 
@@ -22,16 +23,18 @@ pub struct Anywhere {
     code_total: Vec<f32>,
     number_total: Vec<f32>,
     tape: Tape,
+    kernels: Kernels,
 }
 
 impl Anywhere {
     /// Sums all products up; `vocabulary` tells how many codes and replaced numbers there are.
-    pub fn of(evidence: &[Evidence], vocabulary: (usize, usize)) -> Anywhere {
+    pub(super) fn of(evidence: &[Evidence], kernels: Kernels, vocabulary: (usize, usize)) -> Anywhere {
         let mut anywhere = Anywhere {
             background: Class::empty(),
             code_total: vec![0.0; vocabulary.0],
             number_total: vec![0.0; vocabulary.1],
             tape: Tape::of(evidence),
+            kernels,
         };
         let totals = [&mut anywhere.code_total, &mut anywhere.number_total];
         for product in anywhere.tape.products() {
@@ -39,7 +42,7 @@ impl Anywhere {
                 totals[open_index(field)][v as usize] += m
             });
         }
-        anywhere.background.smooth();
+        anywhere.background.smooth(&anywhere.kernels);
         anywhere
     }
 }
@@ -73,7 +76,7 @@ impl Classes {
                             class.add(product, p, like, |field, v, m| open[open_index(field)].add(v, m));
                         }
                     }
-                    class.smooth();
+                    class.smooth(&anywhere.kernels);
                     (class, [open[0].take(), open[1].take()])
                 },
             )
@@ -91,7 +94,7 @@ impl Classes {
         }
         let mut kernel_peak = [1.0; FIELDS];
         for field in DENSE {
-            kernel_peak[field as usize] = scales::kernel_of(field)[0];
+            kernel_peak[field as usize] = anywhere.kernels.of(field)[0];
         }
         let mut learned = Classes {
             list,

@@ -198,14 +198,14 @@ pub fn merge_classes(evidence: &[Evidence], classes: &Classes, memberships: &mut
     merges
 }
 
-fn root(into: &[u32], mut k: u32) -> u32 {
+pub(super) fn root(into: &[u32], mut k: u32) -> u32 {
     while into[k as usize] != k {
         k = into[k as usize];
     }
     k
 }
 
-fn fold(posterior: &mut Posterior, into: &[u32]) {
+pub(super) fn fold(posterior: &mut Posterior, into: &[u32]) {
     let mut folded: Posterior = Vec::with_capacity(posterior.len());
     for &(k, p) in posterior.iter() {
         let k = root(into, k);

@@ -6,7 +6,9 @@
 use super::classes::{Classes, Posterior};
 use super::confidence::Standing;
 use super::evidence::Evidence;
-use super::variants::{self, Stated, Variant};
+use super::leanings::Leanings;
+use super::stated::{Stated, stated};
+use super::variants::{self, Variant};
 use std::collections::BTreeMap;
 
 /// Probability of the best class below which a product is not placed.
@@ -48,11 +50,11 @@ impl Placed {
 /// Puts every product into its likeliest class, and there into its likeliest variant.
 pub(super) fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> Placed {
     let mut members: BTreeMap<(u8, u32), Vec<usize>> = BTreeMap::new();
-    let mut stated: Vec<Stated> = Vec::with_capacity(evidence.len());
+    let mut interfaces: Vec<Stated> = Vec::with_capacity(evidence.len());
     for (i, (product, posterior)) in evidence.iter().zip(posteriors).enumerate() {
         let best = posterior.first().filter(|p| p.1 >= LEAST_PLACED);
         let class = best.and_then(|p| classes.list.get(p.0 as usize));
-        stated.push(variants::stated(product, class.map(|c| (c, classes))));
+        interfaces.push(stated(product, class.map(|c| (c, classes))));
         if let Some(best) = best {
             members.entry((product.kind.0, best.0)).or_default().push(i);
         }
@@ -68,10 +70,11 @@ pub(super) fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Post
         variants: BTreeMap::new(),
     };
     for ((kind, class), list) in members {
-        let said: Vec<Stated> = list.iter().map(|i| stated[*i]).collect();
-        let found = variants::find(&said);
-        for (&i, s) in list.iter().zip(&said) {
-            let p = variants::posterior(s, &found);
+        let said: Vec<Stated> = list.iter().map(|i| interfaces[*i]).collect();
+        let mut found = variants::find(&said);
+        let beside = Leanings::of(list.iter().map(|i| &evidence[*i]));
+        let judged = variants::judge(&said, &mut found, beside);
+        for (&i, p) in list.iter().zip(&judged) {
             let best = (0..p.len())
                 .max_by(|x, y| p[*x].total_cmp(&p[*y]).then(y.cmp(x)))
                 .unwrap_or(0);

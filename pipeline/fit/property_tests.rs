@@ -4,6 +4,7 @@
 use super::classes::{Classes, Posterior};
 use super::evidence::{Evidence, Meant, Reading};
 use super::judging::Judge;
+use super::kernels::Kernels;
 use super::learning::Anywhere;
 use super::ledger::Without;
 use super::scales::{self, ALL, CLAIMS, Field};
@@ -55,7 +56,12 @@ fn known() -> Classes {
         evidence.push(product(&claims));
         memberships.push(vec![(class as u32, 1.0)]);
     }
-    Classes::learn(&evidence, &Anywhere::of(&evidence, (0, 0)), &mut memberships, None)
+    Classes::learn(
+        &evidence,
+        &Anywhere::of(&evidence, Kernels::learn(&[], &[]), (0, 0)),
+        &mut memberships,
+        None,
+    )
 }
 
 /// More classes than are judged all at once, each with a code of its own, some with products enough to be large.
@@ -70,7 +76,12 @@ fn many() -> Classes {
             memberships.push(vec![(class, 1.0)]);
         }
     }
-    Classes::learn(&evidence, &Anywhere::of(&evidence, (60, 0)), &mut memberships, None)
+    Classes::learn(
+        &evidence,
+        &Anywhere::of(&evidence, Kernels::learn(&[], &[]), (60, 0)),
+        &mut memberships,
+        None,
+    )
 }
 
 proptest! {

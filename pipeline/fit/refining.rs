@@ -1,5 +1,6 @@
 //! Expectation and maximisation by turns: products are held against the classes, the classes learn from where the products
-//! stand, and classes that prove to be one are joined in between.
+//! stand, and classes that prove to be one are joined in between. Twins, one engine by two interfaces, are joined last:
+//! `variants` parts them again, by the interface.
 //!
 //! While classes are sought, only what claims something of the engines counts; where the products stand in the end is
 //! judged by everything.
@@ -11,6 +12,7 @@ use super::judging::Judge;
 use super::learning::Anywhere;
 use super::merge::merge_classes;
 use super::scales::{ALL, CLAIMS};
+use super::twins::join_twins;
 use super::wordings::Wordings;
 
 /// Turns before the first classes are joined, at the most.
@@ -19,6 +21,8 @@ const ROUNDS: usize = 5;
 const MERGE_ROUNDS: usize = 4;
 /// Share of probability that may still change places when the classes are called settled.
 const SETTLED: f64 = 0.004;
+/// Turns after twins are joined.
+const AFTER_TWINS: usize = 2;
 
 /// Refines the classes by turns of judging and learning, and joins those that are one; returns the classes and how many
 /// were joined.
@@ -50,6 +54,16 @@ pub(super) fn refine(
             break;
         }
         classes = Classes::learn(evidence, anywhere, memberships, None);
+    }
+    let twins = join_twins(evidence, &classes, memberships);
+    if twins > 0 {
+        merges += twins;
+        classes = Classes::learn(evidence, anywhere, memberships, None);
+        for _ in 0..AFTER_TWINS {
+            *memberships = Judge::new(&classes, evidence, &wordings, &CLAIMS).posteriors(memberships);
+            held.hold(memberships);
+            classes = Classes::learn(evidence, anywhere, memberships, Some(&classes));
+        }
     }
     *memberships = Judge::new(&classes, evidence, &wordings, &ALL).posteriors(memberships);
     held.hold(memberships);

@@ -8,16 +8,13 @@
 //! Two circles agree within H - F of the fixed-fastener rule (ASME Y14.5 appendix B): 0.6 mm for M6
 //! in a medium hole of ISO 273, and what two rulers add, 0.8 mm each.
 
-use super::classes::{Class, Classes};
-use super::evidence::{Evidence, Reading};
+use super::leanings::Leanings;
 use super::ratios::ERROR;
-use super::scales::{self, Field};
+use super::stated::{RULER_MM, Stated};
 use crate::trade::bolt_pattern::{Joint, position_limit_mm};
 use crate::trade::clearances::ClearanceSeries;
 use crate::trade::threads::Thread;
 
-/// Rounding and ruler of one listing, mm.
-const RULER_MM: f64 = 0.8;
 /// Lines that must agree before a variant is founded.
 const LEAST_LINES: usize = 2;
 /// Share of products assumed to be of a variant nobody has described.
@@ -36,57 +33,6 @@ pub struct Variant {
     pub products: f64,
 }
 
-/// What one product says of its interface.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Stated {
-    /// median of the stated circles in mm
-    pub circle_mm: Option<f64>,
-    /// lines behind the circle
-    pub circle_lines: usize,
-    /// most frequent hole count
-    pub holes: Option<u8>,
-    /// lines behind the hole count
-    pub hole_lines: usize,
-}
-
-/// Reads the interface a product states, taking of several readings the one its class knows best.
-pub fn stated(product: &Evidence, class: Option<(&Class, &Classes)>) -> Stated {
-    let mut circles: Vec<f64> = product.fields[Field::Circle as usize]
-        .iter()
-        .filter_map(|reading| best_value(reading, class))
-        .map(|bin| scales::circle_of(bin as usize))
-        .collect();
-    circles.sort_unstable_by(f64::total_cmp);
-    let circle_mm = (!circles.is_empty()).then(|| circles[(circles.len() - 1) / 2]);
-    let circle_lines = circle_mm.map_or(0, |m| {
-        circles.iter().filter(|c| (**c - m).abs() <= 2.0 * RULER_MM).count()
-    });
-    let mut counts = [0usize; 16];
-    for reading in &product.fields[Field::Holes as usize] {
-        for v in &reading.values {
-            counts[*v as usize % Field::Holes.bins_per_kind()] += 1;
-        }
-    }
-    let holes = (1..counts.len())
-        .filter(|h| counts[*h] > 0)
-        .max_by_key(|h| (counts[*h], usize::MAX - h));
-    Stated {
-        circle_mm,
-        circle_lines,
-        holes: holes.map(|h| h as u8),
-        hole_lines: holes.map_or(0, |h| counts[h]),
-    }
-}
-
-fn best_value(reading: &Reading, class: Option<(&Class, &Classes)>) -> Option<u32> {
-    let weight = |v: u32| class.map_or(0.0, |(c, _)| c.bins(Field::Circle)[v as usize]);
-    reading
-        .values
-        .iter()
-        .copied()
-        .max_by(|x, y| weight(*x).total_cmp(&weight(*y)).then(y.cmp(x)))
-}
-
 /// Finds the variants among the products of one class and kind; the first is the common one.
 pub fn find(stated: &[Stated]) -> Vec<Variant> {
     let common_circle = median(stated.iter().filter_map(|s| s.circle_mm).collect());
@@ -97,17 +43,26 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
         products: 0.0,
     };
     let mut variants = vec![common];
-    let mut off: Vec<&Stated> = stated.iter().filter(|s| lines_off(s, &variants[0]) > 0).collect();
+    let whole = |s: &Stated| Stated {
+        circle_mm: s.circle_mm.or(common_circle),
+        holes: s.holes.or(common_holes),
+        ..*s
+    };
+    let mut off: Vec<Stated> = stated
+        .iter()
+        .filter(|s| lines_off(s, &variants[0]) > 0)
+        .map(whole)
+        .collect();
     off.sort_by(|x, y| {
         x.holes
             .cmp(&y.holes)
             .then(x.circle_mm.unwrap_or(0.0).total_cmp(&y.circle_mm.unwrap_or(0.0)))
     });
-    let mut clusters: Vec<Vec<&Stated>> = Vec::new();
+    let mut clusters: Vec<Vec<Stated>> = Vec::new();
     for s in off {
         match clusters
             .last_mut()
-            .filter(|c| c.first().is_some_and(|first| alike(first, s)))
+            .filter(|c| c.first().is_some_and(|first| alike(first, &s)))
         {
             Some(cluster) => cluster.push(s),
             None => clusters.push(vec![s]),
@@ -134,6 +89,28 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
         }
     }
     variants
+}
+
+/// Turns of judging and learning what the variants show beside their interface.
+const TURNS: usize = 4;
+
+/// Probability of each variant by product, from the interface it states and from what it shows beside.
+pub(super) fn judge(stated: &[Stated], variants: &mut [Variant], mut beside: Leanings) -> Vec<Vec<f64>> {
+    let mut posteriors: Vec<Vec<f64>> = stated.iter().map(|s| posterior(s, variants)).collect();
+    if variants.len() < 2 {
+        return posteriors;
+    }
+    for _ in 0..TURNS {
+        beside.learn(&posteriors, variants.len());
+        for (at, s) in stated.iter().enumerate() {
+            let leaning = beside.of_product(at, &posteriors[at]);
+            posteriors[at] = weighed(s, variants, &leaning);
+        }
+        for (v, variant) in variants.iter_mut().enumerate() {
+            variant.products = posteriors.iter().map(|p| p[v]).sum();
+        }
+    }
+    posteriors
 }
 
 /// How many lines slips alone would bring together. In a large class a few per cent of wrong figures
@@ -200,6 +177,11 @@ fn alike(x: &Stated, y: &Stated) -> bool {
 
 /// Probability of each variant for a product; what is missing to 1 is a variant nobody described.
 pub fn posterior(s: &Stated, variants: &[Variant]) -> Vec<f64> {
+    weighed(s, variants, &[])
+}
+
+/// The same, each variant multiplied by what the product shows beside its interface; `leaning` are log ratios.
+fn weighed(s: &Stated, variants: &[Variant], leaning: &[f64]) -> Vec<f64> {
     let total: f64 = variants.iter().map(|v| v.products).sum();
     let n = variants.len() as f64;
     let mut weight: Vec<f64> = variants
@@ -208,7 +190,7 @@ pub fn posterior(s: &Stated, variants: &[Variant]) -> Vec<f64> {
         .map(|(i, v)| {
             let first = if i == 0 { 1.0 } else { 0.05 };
             let prior = (v.products + first) / (total + 1.0 + 0.05 * (n - 1.0));
-            prior * circle_chance(s, v) * holes_chance(s, v)
+            prior * circle_chance(s, v) * holes_chance(s, v) * leaning.get(i).map_or(1.0, |l| l.exp())
         })
         .collect();
     let unseen = UNSEEN * s.circle_mm.map_or(1.0, |_| density_of_anything()) * s.holes.map_or(1.0, |_| 0.8);
@@ -305,6 +287,20 @@ mod tests {
         let mut four = says(118.0, 2);
         four.holes = Some(4);
         assert_eq!(find(&[says(118.0, 3), says(118.0, 2), four]).len(), 2);
+    }
+
+    #[test]
+    fn lines_that_count_the_holes_and_lines_that_do_not_found_one_variant() {
+        let mut uncounted = says(124.5, 2);
+        (uncounted.holes, uncounted.hole_lines) = (None, 0);
+        let all = [
+            says(118.0, 3),
+            says(118.0, 3),
+            says(118.0, 3),
+            says(124.5, 2),
+            uncounted,
+        ];
+        assert_eq!(find(&all).len(), 2, "{:?}", find(&all));
     }
 
     #[test]

@@ -1,0 +1,114 @@
+//! What one product says of its interface, and whether a circle that several products may mean is settled.
+
+use super::classes::{Class, Classes};
+use super::evidence::{Evidence, Reading};
+use super::scales::{self, Field};
+
+/// Rounding and ruler of one listing, mm.
+pub(super) const RULER_MM: f64 = 0.8;
+
+/// What one product says of its interface.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Stated {
+    /// median of the stated circles in mm
+    pub circle_mm: Option<f64>,
+    /// lines behind the circle
+    pub circle_lines: usize,
+    /// most frequent hole count
+    pub holes: Option<u8>,
+    /// lines behind the hole count
+    pub hole_lines: usize,
+}
+
+/// Reads the interface a product states, taking of several readings the one its class knows best.
+pub fn stated(product: &Evidence, class: Option<(&Class, &Classes)>) -> Stated {
+    let mut circles: Vec<f64> = product.fields[Field::Circle as usize]
+        .iter()
+        .filter_map(|reading| best_value(reading, class))
+        .map(|bin| scales::circle_of(bin as usize))
+        .collect();
+    circles.sort_unstable_by(f64::total_cmp);
+    let circle_mm = (!circles.is_empty()).then(|| circles[(circles.len() - 1) / 2]);
+    let circle_lines = circle_mm.map_or(0, |m| {
+        circles.iter().filter(|c| (**c - m).abs() <= 2.0 * RULER_MM).count()
+    });
+    let mut counts = [0usize; 16];
+    for reading in &product.fields[Field::Holes as usize] {
+        for v in &reading.values {
+            counts[*v as usize % Field::Holes.bins_per_kind()] += 1;
+        }
+    }
+    let holes = (1..counts.len())
+        .filter(|h| counts[*h] > 0)
+        .max_by_key(|h| (counts[*h], usize::MAX - h));
+    Stated {
+        circle_mm,
+        circle_lines,
+        holes: holes.map(|h| h as u8),
+        hole_lines: holes.map_or(0, |h| counts[h]),
+    }
+}
+
+fn best_value(reading: &Reading, class: Option<(&Class, &Classes)>) -> Option<u32> {
+    let weight = |v: u32| class.map_or(0.0, |(c, _)| c.bins(Field::Circle)[v as usize]);
+    reading
+        .values
+        .iter()
+        .copied()
+        .max_by(|x, y| weight(*x).total_cmp(&weight(*y)).then(y.cmp(x)))
+}
+
+/// Whether the readings that may mean a circle leave no other one that all of them may mean as well: lists that name a hole
+/// distance and no circle ("102 mm") leave it open, however many they are.
+pub(super) fn settles(members: &[&Evidence], circle_mm: f64) -> bool {
+    let near = |bin: u32, mm: f64| (scales::circle_of(bin as usize) - mm).abs() <= 2.0 * RULER_MM;
+    let means = |reading: &&Reading, mm: f64| reading.values.iter().any(|bin| near(*bin, mm));
+    let readings = members.iter().flat_map(|m| &m.fields[Field::Circle as usize]);
+    let holding: Vec<&Reading> = readings.filter(|r| means(r, circle_mm)).collect();
+    let Some(first) = holding.first() else { return true };
+    let mut others = first.values.iter().filter(|bin| !near(**bin, circle_mm));
+    !others.any(|bin| holding.iter().all(|r| means(r, scales::circle_of(*bin as usize))))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::evidence::Meant;
+    use super::*;
+    use crate::normalise::kind::KindId;
+
+    fn product(circles: &[&[f64]]) -> Evidence {
+        let mut evidence = Evidence {
+            kind: KindId::RECOIL_STARTER,
+            kind_probability: 1.0,
+            fields: Default::default(),
+            universal: false,
+            offers: 1,
+        };
+        let bins = |circles: &[f64]| circles.iter().filter_map(|mm| scales::circle_bin(*mm, 0)).collect();
+        evidence.fields[Field::Circle as usize] = circles
+            .iter()
+            .map(|circles| Reading {
+                offer: 0,
+                claim: 0,
+                meant: Meant::One,
+                values: bins(circles),
+            })
+            .collect();
+        evidence
+    }
+
+    #[test]
+    fn an_unnamed_distance_leaves_the_circle_open_however_many_lists_give_it() {
+        let open = product(&[&[102.0, 117.8], &[102.5, 118.3]]);
+        let again = product(&[&[102.0, 117.8]]);
+        assert!(!settles(&[&open, &again], 118.0));
+        assert!(!settles(&[&open, &again], 102.0));
+    }
+
+    #[test]
+    fn one_named_circle_settles_what_others_leave_open() {
+        let (open, named) = (product(&[&[102.0, 117.8]]), product(&[&[118.0]]));
+        assert!(settles(&[&open, &named], 118.0));
+        assert!(settles(&[&named], 118.0));
+    }
+}
