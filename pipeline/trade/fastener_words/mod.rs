@@ -1,20 +1,20 @@
 //! Words around screws and holes, folded, in the languages of the lists. They say what a number
 //! beside them is: a head, a hole, a screw, a count.
 //!
-//! Order inside the folder: the words of each noun (`screws`, `holes`, `heads`, `other_things`) and the words between a
+//! Order inside the folder: the words of each noun (`screws`, `holes`, `heads`, `flywheel_and_rope`) and the words between a
 //! number and its noun (`between`) stand in files of their own and know nothing of each other.
 
 mod between;
+mod flywheel_and_rope;
 mod heads;
 mod holes;
-mod other_things;
 mod screws;
 
 pub use between::{is_adjective, is_filler};
 
+use flywheel_and_rope::{FLYWHEEL_WORDS, ROPE_WORDS};
 use heads::HEAD_WORDS;
 use holes::HOLE_WORDS;
-use other_things::{FLYWHEEL_WORDS, ROPE_WORDS};
 use rustc_hash::FxHashMap;
 use screws::SCREW_WORDS;
 use std::sync::LazyLock;
