@@ -69,6 +69,24 @@ impl Held {
         }
     }
 
+    /// Products that words are about, ascending.
+    pub fn products(&self) -> BTreeSet<u32> {
+        self.words.iter().flat_map(|w| [w.0, w.1]).collect()
+    }
+
+    /// The words for some of the products only, all that words are about among them, numbered by their places there.
+    pub fn among(&self, picked: &[u32]) -> Held {
+        let place = |product: &u32| picked.binary_search(product).map_or(u32::MAX, |at| at as u32);
+        Held {
+            words: self.words.iter().map(|w| (place(&w.0), place(&w.1), w.2)).collect(),
+            bound: self
+                .bound
+                .iter()
+                .map(|members| members.iter().map(place).collect())
+                .collect(),
+        }
+    }
+
     /// The member that the others follow: surest of those that are only followed, else surest of all.
     fn leader(&self, members: &[u32], memberships: &[Posterior]) -> u32 {
         let follows = |product: u32| {

@@ -45,6 +45,12 @@ impl Anywhere {
         anywhere.background.smooth(&anywhere.kernels);
         anywhere
     }
+
+    /// The same of some products only.
+    pub(super) fn of_these(&self, evidence: &[Evidence]) -> Anywhere {
+        let vocabulary = (self.code_total.len(), self.number_total.len());
+        Anywhere::of(evidence, self.kernels.clone(), vocabulary)
+    }
 }
 
 impl Classes {

@@ -16,6 +16,7 @@
 //!    `wordings`  what is said alike, numbered once
 //!    `judging`   all products held against the classes, what is said alike judged once
 //!    `refining`  turns of judging and learning
+//!    `sample`    a part of the products, where there are very many
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
 //! 6. `variants`  another bolt circle inside a class is a group of its own
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
@@ -53,6 +54,7 @@ pub mod posteriors;
 pub mod ratios;
 pub mod record;
 mod refining;
+mod sample;
 pub mod scales;
 pub mod start;
 mod stated;

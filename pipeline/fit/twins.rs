@@ -25,10 +25,8 @@ const ALIKE: f64 = 1.5;
 pub(super) fn join_twins(evidence: &[Evidence], classes: &Classes, memberships: &mut [Posterior]) -> usize {
     let mut members: Vec<Vec<u32>> = vec![Vec::new(); classes.list.len()];
     for (i, posterior) in memberships.iter().enumerate() {
-        if let Some(best) = posterior.first().filter(|b| b.1 >= 0.5) {
-            if !evidence[i].universal {
-                members[best.0 as usize].push(i as u32);
-            }
+        if let Some(best) = posterior.first().filter(|b| b.1 >= 0.5 && !evidence[i].universal) {
+            members[best.0 as usize].push(i as u32);
         }
     }
     let twins: Vec<Option<(u32, f64)>> = (0..classes.list.len() as u32)
