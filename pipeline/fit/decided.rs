@@ -2,8 +2,10 @@
 //!
 //! A word is about the part of one offer and the fit group in which another offer stands. *Like*: the product goes where
 //! the other product goes; products bound so follow the one that is placed surest without such a word of its own. *Not*:
-//! the product does not go there. The word stands at [`PERSONS_WORD`] in every round, so the classes learn from it: the
-//! claims of a product that was placed by hand count in its class, those of one that was taken out do not.
+//! the product does not go there. Where the two state interfaces that differ, they may be variants of one engine class, and
+//! the product only keeps out of the other's variant. The word stands at [`PERSONS_WORD`] in every round, so the classes
+//! learn from it: the claims of a product that was placed by hand count in its class, those of one that was taken out do
+//! not.
 //!
 //! A word that takes a product out of the very group into which other words put it contradicts them; then neither is
 //! held, and they are handed back to be reported.
@@ -11,6 +13,8 @@
 use super::classes::Posterior;
 use super::evidence::Evidence;
 use super::placing::Place;
+use super::stated::differ;
+use super::variants::limit_mm;
 use crate::link::Products;
 use crate::link::products::PERSONS_WORD;
 use std::collections::{BTreeMap, BTreeSet};
@@ -41,6 +45,8 @@ pub struct FitWord {
 #[derive(Debug, Default)]
 pub(super) struct Held {
     words: Vec<(u32, u32, FitWord)>,
+    /// words by their places above that say of two interfaces what these say themselves
+    of_interfaces: Vec<usize>,
     /// products bound together, the leader not known yet
     bound: Vec<Vec<u32>>,
 }
@@ -65,8 +71,19 @@ impl Held {
         }
         Held {
             words,
+            of_interfaces: Vec::new(),
             bound: bound.into_values().collect(),
         }
+    }
+
+    /// Notes the words that part two products whose interfaces differ by what they state: these may well be variants of one
+    /// engine class, and neither has to leave it.
+    pub fn note_interfaces(&mut self, evidence: &[Evidence]) {
+        let differs = |w: &(u32, u32, FitWord)| {
+            let (product, like) = (&evidence[w.0 as usize], &evidence[w.1 as usize]);
+            w.2.fits == Fits::Not && differ(product, like, limit_mm())
+        };
+        self.of_interfaces = (0..self.words.len()).filter(|at| differs(&self.words[*at])).collect();
     }
 
     /// Products that words are about, ascending.
@@ -79,6 +96,7 @@ impl Held {
         let place = |product: &u32| picked.binary_search(product).map_or(u32::MAX, |at| at as u32);
         Held {
             words: self.words.iter().map(|w| (place(&w.0), place(&w.1), w.2)).collect(),
+            of_interfaces: self.of_interfaces.clone(),
             bound: self
                 .bound
                 .iter()
@@ -113,8 +131,8 @@ impl Held {
                 follow(&mut memberships[member as usize], &model);
             }
         }
-        for &(product, like, word) in &self.words {
-            if word.fits == Fits::Not && product != like {
+        for (at, &(product, like, word)) in self.words.iter().enumerate() {
+            if word.fits == Fits::Not && product != like && !self.of_interfaces.contains(&at) {
                 let Some(&(class, _)) = memberships[like as usize].first() else {
                     continue;
                 };
@@ -226,7 +244,10 @@ fn sorted(mixed: BTreeMap<u32, f64>) -> Posterior {
 
 #[cfg(test)]
 mod tests {
+    use super::super::evidence::{Meant, Reading};
+    use super::super::scales::{self, Field};
     use super::*;
+    use crate::normalise::kind::KindId;
 
     fn word(offer: u32, like: u32, fits: Fits) -> FitWord {
         FitWord {
@@ -264,6 +285,46 @@ mod tests {
         held(&[word(0, 1, Fits::Not)], 2).hold(&mut memberships);
         assert_eq!(memberships[0][0].0, 3);
         assert!(memberships[0][0].1 > 0.98);
+    }
+
+    #[test]
+    fn a_product_that_does_not_fit_for_its_bolt_circle_keeps_the_engine_class() {
+        let product = |circle: f64| {
+            let mut evidence = Evidence {
+                kind: KindId::RECOIL_STARTER,
+                kind_probability: 1.0,
+                fields: Default::default(),
+                universal: false,
+                offers: 1,
+            };
+            evidence.fields[Field::Circle as usize] = vec![Reading {
+                offer: 0,
+                claim: 0,
+                meant: Meant::One,
+                values: scales::circle_bin(circle, 0).into_iter().collect(),
+            }];
+            evidence
+        };
+        let before = vec![vec![(1, 0.99)], vec![(1, 0.98)]];
+        let after = |evidence: [Evidence; 2]| {
+            let mut held = held(&[word(0, 1, Fits::Not)], 2);
+            held.note_interfaces(&evidence);
+            let mut memberships = before.clone();
+            held.hold(&mut memberships);
+            memberships
+        };
+        assert_eq!(
+            after([product(124.5), product(118.0)]),
+            before,
+            "another variant of the class"
+        );
+        assert!(
+            after([product(118.2), product(118.0)])[0]
+                .iter()
+                .map(|p| p.1)
+                .sum::<f64>()
+                < 0.02
+        );
     }
 
     #[test]

@@ -58,6 +58,21 @@ fn best_value(reading: &Reading, class: Option<(&Class, &Classes)>) -> Option<u3
         .max_by(|x, y| weight(*x).total_cmp(&weight(*y)).then(y.cmp(x)))
 }
 
+/// Whether two products state interfaces that differ: other hole counts, or circles of which none that the one may mean is
+/// one that the other may mean.
+pub(super) fn differ(a: &Evidence, b: &Evidence, limit_mm: f64) -> bool {
+    let values = |product: &Evidence, field: Field| -> Vec<u32> {
+        let readings = &product.fields[field as usize];
+        readings.iter().flat_map(|r| r.values.iter().copied()).collect()
+    };
+    let apart = |field: Field, alike: &dyn Fn(u32, u32) -> bool| {
+        let (x, y) = (values(a, field), values(b, field));
+        !x.is_empty() && !y.is_empty() && !x.iter().any(|x| y.iter().any(|y| alike(*x, *y)))
+    };
+    let near = |x: u32, y: u32| (scales::circle_of(x as usize) - scales::circle_of(y as usize)).abs() <= limit_mm;
+    a.kind == b.kind && (apart(Field::Circle, &near) || apart(Field::Holes, &|x, y| x == y))
+}
+
 /// Whether the readings that may mean a circle leave no other one that all of them may mean as well: lists that name a hole
 /// distance and no circle ("102 mm") leave it open, however many they are.
 pub(super) fn settles(members: &[&Evidence], circle_mm: f64) -> bool {
@@ -103,6 +118,14 @@ mod tests {
         let again = product(&[&[102.0, 117.8]]);
         assert!(!settles(&[&open, &again], 118.0));
         assert!(!settles(&[&open, &again], 102.0));
+    }
+
+    #[test]
+    fn circles_differ_only_where_no_meaning_of_both_agrees() {
+        let (open, named, other) = (product(&[&[102.0, 117.8]]), product(&[&[118.0]]), product(&[&[124.5]]));
+        assert!(!differ(&open, &named, 2.2));
+        assert!(differ(&named, &other, 2.2));
+        assert!(!differ(&named, &product(&[]), 2.2), "silence contradicts nothing");
     }
 
     #[test]

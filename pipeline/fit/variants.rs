@@ -161,7 +161,8 @@ fn lines_off(s: &Stated, variant: &Variant) -> usize {
     }
 }
 
-fn limit_mm() -> f64 {
+/// Two circles further apart than this, mm, are two.
+pub(super) fn limit_mm() -> f64 {
     let clearance =
         Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal));
     clearance + 2.0 * RULER_MM
