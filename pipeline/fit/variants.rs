@@ -48,26 +48,12 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
         holes: s.holes.or(common_holes),
         ..*s
     };
-    let mut off: Vec<Stated> = stated
+    let off = stated
         .iter()
         .filter(|s| lines_off(s, &variants[0]) > 0)
         .map(whole)
         .collect();
-    off.sort_by(|x, y| {
-        x.holes
-            .cmp(&y.holes)
-            .then(x.circle_mm.unwrap_or(0.0).total_cmp(&y.circle_mm.unwrap_or(0.0)))
-    });
-    let mut clusters: Vec<Vec<Stated>> = Vec::new();
-    for s in off {
-        match clusters
-            .last_mut()
-            .filter(|c| c.first().is_some_and(|first| alike(first, &s)))
-        {
-            Some(cluster) => cluster.push(s),
-            None => clusters.push(vec![s]),
-        }
-    }
+    let clusters = gathered(off, &variants[0]);
     let chance = Chance::of(stated, &variants[0]);
     for cluster in clusters {
         let lines: usize = cluster.iter().map(|s| lines_off(s, &variants[0])).sum();
@@ -89,6 +75,34 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
         }
     }
     variants
+}
+
+/// Interfaces off the common one, gathered by hole count and circle, the circle that most lines state first: it takes
+/// everything that roundings put beside it, so that no tail of it founds a second.
+fn gathered(mut off: Vec<Stated>, common: &Variant) -> Vec<Vec<Stated>> {
+    let circle = |s: &Stated| s.circle_mm.unwrap_or(0.0);
+    let limit = limit_mm();
+    off.sort_by(|x, y| x.holes.cmp(&y.holes).then(circle(x).total_cmp(&circle(y))));
+    let mut clusters = Vec::new();
+    while !off.is_empty() {
+        let window = |from: usize| -> &[Stated] {
+            let first = &off[from];
+            let beyond = |s: &Stated| s.holes != first.holes || circle(s) - circle(first) > limit;
+            let until = off[from..].iter().position(beyond).unwrap_or(off.len() - from);
+            &off[from..from + until]
+        };
+        let lines = |from: usize| -> usize { window(from).iter().map(|s| lines_off(s, common)).sum() };
+        let densest = (0..off.len()).max_by_key(|from| (lines(*from), off.len() - from));
+        let found: Vec<f64> = densest.into_iter().flat_map(window).map(circle).collect();
+        let holes = densest.and_then(|from| off[from].holes);
+        let middle = median(found).unwrap_or(0.0);
+        let (cluster, rest) = off
+            .into_iter()
+            .partition(|s| s.holes == holes && (circle(s) - middle).abs() <= limit);
+        clusters.push(cluster);
+        off = rest;
+    }
+    clusters
 }
 
 /// Turns of judging and learning what the variants show beside their interface.
@@ -166,14 +180,6 @@ pub(super) fn limit_mm() -> f64 {
     let clearance =
         Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal));
     clearance + 2.0 * RULER_MM
-}
-
-fn alike(x: &Stated, y: &Stated) -> bool {
-    x.holes == y.holes
-        && match (x.circle_mm, y.circle_mm) {
-            (Some(a), Some(b)) => (a - b).abs() <= limit_mm(),
-            (a, b) => a.is_none() && b.is_none(),
-        }
 }
 
 /// Probability of each variant for a product; what is missing to 1 is a variant nobody described.
@@ -302,6 +308,16 @@ mod tests {
             uncounted,
         ];
         assert_eq!(find(&all).len(), 2, "{:?}", find(&all));
+    }
+
+    #[test]
+    fn figures_of_one_circle_that_scatter_found_one_variant_whatever_lies_below_them() {
+        let mut all = vec![says(118.0, 3); 60];
+        all.push(says(122.4, 1));
+        all.extend([123.8, 124.2, 124.5, 124.5, 124.7, 125.0, 125.4].map(|circle| says(circle, 2)));
+        let variants = find(&all);
+        assert_eq!(variants.len(), 2, "{variants:?}");
+        assert!(posterior(&says(124.5, 2), &variants)[1] > 0.9);
     }
 
     #[test]
