@@ -73,7 +73,9 @@ pub const CUES: [&str; 11] = [
 pub fn pool(offers: &[Offer], products: &[Vec<u32>], keys: &mut Keys) -> Vec<Evidence> {
     for claim in products.iter().flatten().flat_map(|o| &offers[*o as usize].claims) {
         if let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) {
-            keys.codes.id(code);
+            if keys.is_code(code) {
+                keys.codes.id(code);
+            }
         }
     }
     let keys = &*keys;

@@ -10,6 +10,7 @@ use super::kernels::Kernels;
 use super::keys::Keys;
 use super::learning::Anywhere;
 use super::naming::{self, NamedCode};
+use super::number_stems::number_stems;
 use super::placing::{Place, Placed, place};
 use super::possibly::{self, PossiblySame};
 use super::refining::refine;
@@ -85,6 +86,7 @@ pub struct FitGroups {
 pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) -> FitGroups {
     let mut held = Held::of(words, products);
     let mut keys = Keys::learn(offers);
+    keys.leave_out(number_stems(offers, &products.members));
     let evidence = evidence::pool(offers, &products.members, &mut keys);
     let mut memberships = start::first_memberships(&evidence, &keys.codes, keys.numbers.len());
     held.note_interfaces(&evidence);

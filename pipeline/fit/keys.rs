@@ -11,7 +11,7 @@ use crate::normalise::claim::{Attribute, Value};
 use crate::normalise::offer::{NumberRole, Offer};
 use crate::trade::folding::fold;
 use compact_str::CompactString;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
 
 /// Shortest number that may be a key.
@@ -24,6 +24,8 @@ pub struct Keys {
     pub codes: Codes,
     /// numbers that parts replace, by canonical form
     pub numbers: Vec<CompactString>,
+    /// words claimed as engine codes that are none
+    no_codes: FxHashSet<CompactString>,
     number_of: FxHashMap<CompactString, u32>,
     /// by brand as written
     brand_of: FxHashMap<CompactString, u32>,
@@ -37,6 +39,7 @@ impl Keys {
         let mut keys = Keys {
             codes: Codes::learn(code_sightings(offers)),
             numbers: Vec::new(),
+            no_codes: FxHashSet::default(),
             number_of: FxHashMap::default(),
             brand_of: brands(offers),
             relative_prices: relative_prices(offers, &list_numbers(offers)),
@@ -49,6 +52,16 @@ impl Keys {
             }
         }
         keys
+    }
+
+    /// Leaves words out that were read as engine codes and begin part numbers.
+    pub fn leave_out(&mut self, no_codes: FxHashSet<CompactString>) {
+        self.no_codes = no_codes;
+    }
+
+    /// Whether a word claimed as an engine code is one.
+    pub fn is_code(&self, code: &CompactString) -> bool {
+        !self.no_codes.contains(code)
     }
 
     /// Key of a number that some part replaces.

@@ -2,6 +2,7 @@
 //!
 //! The order of the steps, written once:
 //! 1. `codes`     engine codes as keys: stems, and a bare code's maker where nearly all sightings agree
+//!    `number_stems` words read as codes that begin part numbers
 //!    `keys`      what readings are numbered by: codes, replaced numbers, brands, price levels
 //! 2. `evidence`  a product's claims pooled over its offers, laid out in bins per field
 //!    `claim_bins` the bins of a claim
@@ -48,6 +49,7 @@ pub mod learning;
 pub mod ledger;
 pub mod merge;
 pub mod naming;
+mod number_stems;
 mod placing;
 pub mod possibly;
 pub mod posteriors;

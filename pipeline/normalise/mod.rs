@@ -53,4 +53,4 @@ mod line_tests;
 #[cfg(test)]
 mod number_tests;
 #[cfg(test)]
-mod test_rows;
+pub(crate) mod test_rows;
