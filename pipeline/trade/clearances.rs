@@ -153,4 +153,19 @@ mod tests {
             }
         );
     }
+
+    #[test]
+    fn inch_holes_are_given_in_sixty_fourths() {
+        // ASME B18.2.8: 1/4 close 17/64, normal 9/32, loose 19/64; 3/8 normal 13/32
+        let quarter = Thread::parse("1/4-20")
+            .map(clearance_mm)
+            .expect("1/4-20 is in the table");
+        assert!((quarter.close - 6.746875).abs() < 1e-9, "{quarter:?}");
+        assert!((quarter.normal - 7.14375).abs() < 1e-9, "{quarter:?}");
+        assert!((quarter.loose - 7.540625).abs() < 1e-9, "{quarter:?}");
+        let three_eighths = Thread::parse("3/8-16")
+            .map(clearance_mm)
+            .expect("3/8-16 is in the table");
+        assert!((three_eighths.normal - 10.31875).abs() < 1e-9, "{three_eighths:?}");
+    }
 }

@@ -166,4 +166,12 @@ mod tests {
         assert_eq!(read_currency_mark("US$"), Some((Currency::USD, Sureness::Sure)));
         assert_eq!(read_currency_mark("kr").map(|(_, sure)| sure), Some(Sureness::Unsure));
     }
+
+    #[test]
+    fn the_crowns_of_the_north_are_told_apart() {
+        for (raw, code) in [("nkr", "NOK"), ("Dkr.", "DKK"), ("SKr", "SEK")] {
+            let read = read_currency_mark(raw).map(|(currency, sure)| (currency.to_string(), sure));
+            assert_eq!(read, Some((code.to_owned(), Sureness::Sure)), "{raw}");
+        }
+    }
 }

@@ -173,6 +173,9 @@ fn other_numbers_are_no_fasteners() {
         "1/3-20",
         "1/4-18",
         "rope 3x8mm",
+        "rope 2m6",
+        "bolts 6.5 x 28",
+        "bolts 6 x 28.5",
     ] {
         assert!(read(text).is_empty(), "{text}: {:?}", read(text));
     }
@@ -194,4 +197,10 @@ fn spans_take_the_noun_with_them() {
     let folded = fold("vis clé de 10 mm, trous Ø 6,5 mm").into_owned();
     let spans: Vec<&str> = read(&folded).into_iter().map(|reading| &folded[reading.span]).collect();
     assert_eq!(spans, ["cle de 10 mm", "trous ø 6,5 mm"]);
+}
+
+#[test]
+fn the_threads_per_inch_are_no_size_of_a_second_screw() {
+    assert_eq!(threads("1/4-20 bolts"), "1/4-20");
+    assert_eq!(threads("5/16-18 screws"), "5/16-18");
 }

@@ -15,6 +15,7 @@ fn accents_and_joined_letters_become_plain() {
     assert_eq!(fold("Démarreur à rappel"), "demarreur a rappel");
     assert_eq!(fold("śruba, łeb 10 mm"), "sruba, leb 10 mm");
     assert_eq!(fold("kÆde KØBENHAVN"), "kaede kobenhavn");
+    assert_eq!(fold("çıkış œuvre Þór đak"), "cikis oeuvre thor dak");
 }
 
 #[test]
@@ -31,6 +32,7 @@ fn invisible_characters_vanish() {
     assert_eq!(fold("\u{feff}re\u{ad}coil\u{a0}star\u{200b}ter"), "recoil starter");
     assert_eq!(fold("１６８Ｆ"), "168f");
     assert_eq!(fold("Rope® 3™ m"), "rope 3 m");
+    assert_eq!(fold("für\u{7}Motor\u{2028}φ\u{1f}8"), "fur motor ø 8");
 }
 
 #[test]

@@ -194,6 +194,7 @@ mod tests {
             assert_eq!(read_gtin(raw), GtinReading::Sound(Gtin(6_291_041_500_213)), "{raw}");
         }
         assert_eq!(Gtin(6_291_041_500_213).to_string(), "06291041500213");
+        assert_eq!(Gtin(6_291_041_500_213).number(), 6_291_041_500_213);
         assert!(matches!(read_gtin("73513537"), GtinReading::Sound(_)));
     }
 

@@ -221,4 +221,23 @@ mod tests {
         assert_eq!(width(En1665), Some(10.0));
         assert_eq!(width(En1662), Some(8.0));
     }
+
+    #[test]
+    fn the_inch_rows_are_those_of_the_standards() {
+        // ASME B18.2.1 hex, B18.2.1 flange, B18.2.2 square nut; sixteenths of an inch
+        for (name, hex, flange, square) in [("1/4-20", 7, 6, 7), ("5/16-18", 8, 8, 9), ("3/8-16", 9, 9, 10)] {
+            let thread = Thread::parse(name).expect("it is in the table");
+            for (standard, sixteenths) in [(AsmeHex, hex), (AsmeFlange, flange), (AsmeSquareNut, square)] {
+                let width = widths_across_flats(thread)
+                    .iter()
+                    .find(|(s, _)| *s == standard)
+                    .map(|(_, w)| *w);
+                let expected = f64::from(sixteenths) / 16.0 * 25.4;
+                assert!(
+                    width.is_some_and(|w| (w - expected).abs() < 1e-9),
+                    "{name} {standard:?}: {width:?}"
+                );
+            }
+        }
+    }
 }

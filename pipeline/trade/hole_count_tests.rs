@@ -65,6 +65,8 @@ fn what_counts_no_holes_is_left() {
         "3 screws included",
         "holes 6.5 mm",
         "set of 3",
+        "6.5/4 bolt",
+        "168-2 holes",
     ] {
         assert_eq!(count(text), None, "{text}");
     }

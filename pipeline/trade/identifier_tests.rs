@@ -31,14 +31,12 @@ fn letters_are_read_as_digits_only_among_digits() {
 fn shapes_and_placeholders() {
     assert_eq!(shape("KR-28400"), "A2-95");
     assert_eq!(shape(""), "");
-    for raw in ["", "N/A", "-", "0", "000000", "none", "xxx", "TBD", "n.a.", "k.A."]
-        .into_iter()
-        .take(9)
-    {
+    for raw in ["", "N/A", "-", "0", "000000", "none", "xxx", "TBD", "n.a."] {
         assert!(is_placeholder(raw), "{raw}");
     }
     assert!(!is_placeholder("SF28400"));
     assert!(!is_placeholder("12"));
+    assert!(!is_placeholder("9"), "a short number of a shop's own");
 }
 
 proptest! {

@@ -172,4 +172,14 @@ mod tests {
         assert_eq!(Interval::between(4.0, 6.0).grown(-3.0), Interval::exact(5.0));
         assert_eq!(Interval::between(4.0, 6.0).grown(0.5), Interval::between(3.5, 6.5));
     }
+
+    #[test]
+    fn one_covers_another_only_when_the_whole_lies_inside() {
+        let band = Interval::between(163.0, 212.0);
+        assert!(band.covers(&band));
+        assert!(band.covers(&Interval::exact(196.0)));
+        assert!(!band.covers(&Interval::between(150.0, 170.0)), "reaches out below");
+        assert!(!band.covers(&Interval::between(200.0, 213.0)), "reaches out above");
+        assert!(!Interval::exact(196.0).covers(&band), "the other way round");
+    }
 }

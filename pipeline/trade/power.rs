@@ -243,7 +243,16 @@ mod tests {
 
     #[test]
     fn what_is_no_power_is_left() {
-        for text in ["recoil w 3 holes", "18 w 2", "hpx 200", "5 psi", "196cc", "0 hp", "hp"] {
+        for text in [
+            "recoil w 3 holes",
+            "18 w 2",
+            "hpx 200",
+            "hp7",
+            "5 psi",
+            "196cc",
+            "0 hp",
+            "hp",
+        ] {
             close(&kilowatts(text), &[]);
         }
     }

@@ -262,6 +262,9 @@ mod tests {
         ] {
             assert_eq!(of_hp(hp), [class], "{hp} hp");
         }
+        for mini in ["152F", "154F", "156F"] {
+            assert_eq!(class_of_code(mini), Some(SizeClass::Mini), "{mini}");
+        }
         assert_eq!(class_of_code("168F"), Some(SizeClass::Small));
         assert_eq!(class_of_code("188F"), Some(SizeClass::Large));
         assert_eq!(class_of_code("173F"), None);
@@ -274,5 +277,17 @@ mod tests {
         let reading = crate::trade::displacement::read_displacement("163-390 cc", crate::trade::Context::Title);
         assert_eq!(classes_of_reading(&reading[0]).len(), 3);
         assert_eq!(SizeClass::from_name("medium"), Some(SizeClass::Medium));
+    }
+
+    #[test]
+    fn sets_join_and_meet() {
+        let set = |classes: &[SizeClass]| classes.iter().copied().collect::<ClassSet>();
+        let (a, b) = (
+            set(&[SizeClass::Small, SizeClass::Medium]),
+            set(&[SizeClass::Medium, SizeClass::Large]),
+        );
+        assert_eq!(a.intersection(b).single(), Some(SizeClass::Medium));
+        assert_eq!(a.union(b).len(), 3);
+        assert!(a.intersection(set(&[SizeClass::Twin])).is_empty());
     }
 }

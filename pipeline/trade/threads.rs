@@ -251,6 +251,8 @@ mod tests {
         assert_eq!(Thread::parse("1/4-18"), None);
         assert_eq!(Thread::parse("1/4-20").map(Thread::diameter_mm), Some(6.35));
         assert_eq!(Thread::parse("1/4-20").map(Thread::pitch_mm), Some(1.27));
+        assert_eq!(Thread::parse("1/4-20").and_then(Thread::tpi), Some(20));
+        assert_eq!(Thread::parse("M6").and_then(Thread::tpi), None);
     }
 
     #[test]

@@ -200,4 +200,13 @@ mod tests {
         assert_eq!(MassUnit::from_word("lbs"), Some(MassUnit::Pound));
         assert_eq!(LengthUnit::from_word("pcd"), None);
     }
+
+    #[test]
+    fn a_pound_is_sixteen_ounces() {
+        // international pound, 0.45359237 kg exactly
+        assert_eq!(MassUnit::Gram.grams(), 1.0);
+        assert_eq!(MassUnit::Kilogram.grams(), 1000.0);
+        close(2.2 * MassUnit::Pound.grams(), 997.903_214, 1e-6);
+        close(16.0 * MassUnit::Ounce.grams(), MassUnit::Pound.grams(), 1e-9);
+    }
 }

@@ -230,5 +230,6 @@ mod tests {
         assert_eq!(kinds("3-hole"), "[3] - hole");
         assert_eq!(kinds("3 in 1"), "[3] in [1]");
         assert_eq!(kinds("c-c 102"), "c - c [102]");
+        assert_eq!(kinds("拉盘recoil"), "拉盘 recoil");
     }
 }
