@@ -86,27 +86,7 @@ pub fn cluster(records: &Records, edges: &[Edge], words: &[(u32, u32, Word)]) ->
         overruled: Vec::new(),
         parted: Vec::new(),
     };
-    for &(a, b, word) in words {
-        if word == Word::Different {
-            state.identity[a as usize].different.push(b);
-            state.identity[b as usize].different.push(a);
-        }
-    }
-    for &(a, b, word) in words {
-        if word == Word::Same {
-            let (x, y) = (state.root(a), state.root(b));
-            if x != y {
-                if state.told_apart(x, y) {
-                    clusters.contradicted.push((a, b));
-                } else {
-                    if state.forbids(records, x, y).is_some() {
-                        clusters.overruled.push((a, b));
-                    }
-                    state.join(x, y);
-                }
-            }
-        }
-    }
+    hold(records, words, &mut state, &mut clusters);
     for edge in order {
         let (x, y) = (state.root(edge.a), state.root(edge.b));
         if x == y {
@@ -135,6 +115,28 @@ pub fn cluster(records: &Records, edges: &[Edge], words: &[(u32, u32, Word)]) ->
     clusters.parted.sort_unstable();
     clusters.of = (0..records.len() as u32).map(|i| state.smallest(i)).collect();
     clusters
+}
+
+/// Puts a person's words into the state, before anything else is joined.
+fn hold(records: &Records, words: &[(u32, u32, Word)], state: &mut State, clusters: &mut Clusters) {
+    for &(a, b, _) in words.iter().filter(|w| w.2 == Word::Different) {
+        state.identity[a as usize].different.push(b);
+        state.identity[b as usize].different.push(a);
+    }
+    for &(a, b, _) in words.iter().filter(|w| w.2 == Word::Same) {
+        let (x, y) = (state.root(a), state.root(b));
+        if x == y {
+            continue;
+        }
+        if state.told_apart(x, y) {
+            clusters.contradicted.push((a, b));
+            continue;
+        }
+        if state.forbids(records, x, y).is_some() {
+            clusters.overruled.push((a, b));
+        }
+        state.join(x, y);
+    }
 }
 
 struct State {

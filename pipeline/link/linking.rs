@@ -1,7 +1,8 @@
 //! The link stage as a whole: records in, products and links out.
 
-use super::blocks;
+use super::blocks::{self, Candidates};
 use super::cluster::{self, Edge, Word};
+use super::compare::Comparison;
 use super::pairs::{compare_all, compare_further};
 use super::places::Places;
 use super::products::{
@@ -9,61 +10,24 @@ use super::products::{
 };
 use super::records::Records;
 use super::repeats;
-use super::teaching::learn;
+use super::teaching::{Taught, learn};
 use super::thirds;
 
 /// Links records into products.
 pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let mut candidates = blocks::candidates(records);
-    candidates.add(
-        settings
-            .decisions
-            .iter()
-            .map(|&(a, b, _)| (a.min(b), a.max(b)))
-            .collect(),
-    );
+    let decided = settings.decisions.iter().map(|&(a, b, _)| (a.min(b), a.max(b)));
+    candidates.add(decided.collect());
     let places = Places::of(records);
-    let mut comparisons = compare_all(records, &places.opposites, &candidates.pairs);
-    let mut told = told(&candidates.pairs, &settings.decisions);
-    let mut first = learn(
-        records,
-        &places,
-        &candidates.pairs,
-        &mut comparisons,
-        &vec![1.0; records.lists as usize],
-        &told,
-        None,
-    );
-    let repeats = first.as_ref().map_or_else(Vec::new, |t| {
-        repeats::rates(
-            records,
-            &candidates.pairs,
-            &comparisons,
-            &places.neighbours,
-            &places.opposites,
-            &t.learned,
-            &t.telling,
-        )
-    });
-    if repeats.iter().any(|r| *r > repeats::TOLERATED) {
-        let more = blocks::neighbours_in_lists(records, 1, |list| repeats[list as usize] > repeats::TOLERATED);
-        let before = candidates.pairs.clone();
-        candidates.add(more);
-        comparisons = compare_further(records, &places.opposites, &candidates.pairs, &before, &comparisons);
-        let once: Vec<f32> = repeats.iter().map(|r| repeats::exclusivity(*r)).collect();
-        told = self::told(&candidates.pairs, &settings.decisions);
-        first = learn(
-            records,
-            &places,
-            &candidates.pairs,
-            &mut comparisons,
-            &once,
-            &told,
-            first,
-        );
-    }
+    let judged = judge(records, &places, &mut candidates, &settings.decisions);
+    let Judged {
+        taught,
+        comparisons,
+        told,
+        repeats,
+    } = judged;
     let (weights, mut probability) =
-        first.map_or((None, Vec::new()), |t| (Some(t.learned.weights), t.learned.probability));
+        taught.map_or((None, Vec::new()), |t| (Some(t.learned.weights), t.learned.probability));
     let edges: Vec<Edge> = candidates
         .pairs
         .iter()
@@ -91,6 +55,50 @@ pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
         contradicted: clusters.contradicted,
         overruled: clusters.overruled,
         parted: clusters.parted,
+    }
+}
+
+/// All candidate pairs, compared and judged.
+struct Judged {
+    taught: Option<Taught>,
+    comparisons: Vec<Comparison>,
+    told: Vec<(u32, f64)>,
+    /// share of records, by list, that have a repeat in the same list; empty where nothing was learned
+    repeats: Vec<f64>,
+}
+
+/// Judges the candidates with every list taken to offer a part once; where lists are seen to repeat themselves, again with
+/// their own neighbours as candidates and rivals relaxed as far.
+fn judge(records: &Records, places: &Places, candidates: &mut Candidates, decisions: &[(u32, u32, Word)]) -> Judged {
+    let opposites = &places.opposites;
+    let mut comparisons = compare_all(records, opposites, &candidates.pairs);
+    let mut told = self::told(&candidates.pairs, decisions);
+    let once = vec![1.0; records.lists as usize];
+    let mut taught = learn(records, places, &candidates.pairs, &mut comparisons, &once, &told, None);
+    let rates = |t: &Taught| repeats::rates(records, &candidates.pairs, &comparisons, places, &t.learned, &t.telling);
+    let repeats = taught.as_ref().map_or_else(Vec::new, rates);
+    if repeats.iter().any(|r| *r > repeats::TOLERATED) {
+        let more = blocks::neighbours_in_lists(records, 1, |list| repeats[list as usize] > repeats::TOLERATED);
+        let before = candidates.pairs.clone();
+        candidates.add(more);
+        comparisons = compare_further(records, opposites, &candidates.pairs, &before, &comparisons);
+        let once: Vec<f32> = repeats.iter().map(|r| repeats::exclusivity(*r)).collect();
+        told = self::told(&candidates.pairs, decisions);
+        taught = learn(
+            records,
+            places,
+            &candidates.pairs,
+            &mut comparisons,
+            &once,
+            &told,
+            taught,
+        );
+    }
+    Judged {
+        taught,
+        comparisons,
+        told,
+        repeats,
     }
 }
 

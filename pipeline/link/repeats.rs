@@ -5,12 +5,16 @@
 //! second line of one part differs as two lines of one part in two lists do; a sibling differs as the closest losing
 //! candidates there do. Likeness is no measure: one supplier words all its lines alike. From the share of repeats that
 //! is likeliest, exclusivity is relaxed for the list in proportion.
+//!
+//! In lists of parts nothing is relaxed: many lines say no more than "pull start, 4 holes" of parts that differ, and would
+//! count as repeats of each other. What one list offers twice there shares a number or a barcode.
 
 use super::blocks::neighbours_in_lists;
 use super::compare::{Comparison, Field, LEVELS, Lies, Scratch, Sides, compare_in};
 use super::learning::Learned;
-use super::opposites::Opposites;
+use super::places::Places;
 use super::records::Records;
+use super::rivals::Numbering;
 use super::telling::Telling;
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -36,19 +40,20 @@ fn step(records: &Records) -> usize {
 
 /// Share of records, by list, that have a repeat in the same list: the share under which what each record and its
 /// nearest neighbour differ in is likeliest.
-pub fn rates(
+pub(super) fn rates(
     records: &Records,
     pairs: &[(u32, u32)],
     comparisons: &[Comparison],
-    neighbours: &[(u32, u32)],
-    opposites: &Opposites,
+    places: &Places,
     learned: &Learned,
     telling: &Telling,
 ) -> Vec<f64> {
     let lists = records.lists as usize;
-    if lists < 2 {
+    // a shop has one number for a part: lines of its list that read alike are parts that it tells too little of
+    if lists < 2 || places.numbering == Numbering::OnePartOneNumber {
         return vec![0.0; lists];
     }
+    let (neighbours, opposites) = (&places.neighbours, &places.opposites);
     let step = step(records);
     let apart = Apart::learn(records, pairs, comparisons, &learned.probability);
     let mut nearest: Vec<f64> = vec![f64::NEG_INFINITY; records.len()];
