@@ -158,3 +158,7 @@ impl Chances {
         }
     }
 }
+
+#[cfg(test)]
+#[path = "chances_tests.rs"]
+mod tests;

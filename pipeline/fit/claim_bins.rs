@@ -145,4 +145,25 @@ mod tests {
             "the line counts its holes"
         );
     }
+
+    #[test]
+    fn a_narrow_figure_is_one_value_and_a_range_its_two_ends() {
+        let bins = |list: &[Interval]| ends(list, scales::displacement_bin);
+        let bin = |cc: f64| scales::displacement_bin(cc).expect("in the scale");
+        assert_eq!(bins(&[Interval::around(196.0, 0.5)]), [bin(196.0)]);
+        assert_eq!(bins(&[Interval::between(163.0, 212.0)]), [bin(163.0), bin(212.0)]);
+        assert_eq!(
+            bins(&[Interval::around(196.0, 0.5), Interval::around(389.0, 0.5)]),
+            [bin(196.0), bin(389.0)]
+        );
+    }
+
+    #[test]
+    fn the_holes_of_a_product_are_what_its_lines_state_each_count_once() {
+        use crate::intake::field::Field as Cell;
+        let line = |holes: &str| crate::normalise::test_rows::offer(&[("Holes", Cell::BoltHoles, holes)]);
+        let offers = [line("4"), line("3"), line("4"), line("")];
+        assert_eq!(hole_counts(&offers, &[0, 1, 2, 3]), [3, 4]);
+        assert!(hole_counts(&offers, &[3]).is_empty());
+    }
 }

@@ -169,6 +169,8 @@ mod tests {
         let seen = vec!["corvale:kr200"; 19].into_iter().chain(["other:kr200"]);
         let mut codes = Codes::learn(seen);
         assert_eq!(codes.id("kr200"), codes.id("corvale:kr200"));
+        let id = codes.id("kr200");
+        assert_eq!(codes.texts[id as usize], "corvale:KR200");
     }
 
     #[test]
@@ -183,5 +185,25 @@ mod tests {
         let mut codes = Codes::learn(["corvale:168f"; 5].into_iter());
         let id = codes.id("corvale:168f-1");
         assert_eq!(codes.texts[id as usize], "168F");
+    }
+
+    #[test]
+    fn only_designations_of_one_cylinder_are_industrial() {
+        for (stem, standard, industrial) in [
+            ("168F", true, true),
+            ("188F", true, true),
+            ("2V77F", true, false),
+            ("1P70F", true, false),
+            ("268F", true, false),
+            ("KR200", false, false),
+            ("168", false, false),
+            ("16AF", false, false),
+        ] {
+            assert_eq!(
+                (is_standard(stem), is_industrial(stem)),
+                (standard, industrial),
+                "{stem}"
+            );
+        }
     }
 }

@@ -341,4 +341,52 @@ mod tests {
         held(&[], 1).hold(&mut memberships);
         assert_eq!(memberships, before);
     }
+
+    #[test]
+    fn a_part_of_another_kind_is_not_put_into_the_place_of_the_one_it_fits_like() {
+        let of_kind = |kind: KindId| Evidence {
+            kind,
+            kind_probability: 1.0,
+            fields: Default::default(),
+            universal: false,
+            offers: 1,
+        };
+        let settled = |kinds: [KindId; 2]| {
+            let evidence = kinds.map(of_kind);
+            let at = |class| Place::Class {
+                kind: KindId::RECOIL_STARTER.0,
+                class,
+                variant: 0,
+            };
+            let mut places = [at(1), at(2)];
+            let memberships = vec![vec![(1, 0.9)], vec![(2, 0.9)]];
+            let held = held(&[word(0, 1, Fits::Like)], 2);
+            let contradicted = held.settle(&mut places, &mut [1.0, 1.0], &evidence, &memberships);
+            assert!(contradicted.is_empty());
+            places[0] == places[1]
+        };
+        assert!(settled([KindId::RECOIL_STARTER; 2]), "the same kind follows");
+        assert!(
+            !settled([KindId::SHROUD, KindId::RECOIL_STARTER]),
+            "a shroud is no starter"
+        );
+    }
+
+    #[test]
+    fn a_person_s_word_lends_the_confidence_of_the_other_offer_and_never_lowers_it() {
+        let alone = |product| Place::Alone { kind: 0, product };
+        let held = held(&[word(0, 1, Fits::Like)], 2);
+        let judged = |mut confidence: [f64; 2], places: [Place; 2]| {
+            held.judge(&places, &mut confidence);
+            confidence
+        };
+        let together = [alone(7), alone(7)];
+        assert_eq!(judged([0.3, 0.8], together), [PERSONS_WORD * 0.8, 0.8]);
+        assert_eq!(judged([0.9, 0.8], together), [0.9, 0.8]);
+        assert_eq!(
+            judged([0.3, 0.8], [alone(7), alone(8)]),
+            [0.3, 0.8],
+            "it was not placed there"
+        );
+    }
 }

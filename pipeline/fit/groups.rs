@@ -231,3 +231,7 @@ fn common_thread(members: &[&Evidence]) -> ThreadSet {
     }
     set
 }
+
+#[cfg(test)]
+#[path = "groups_tests.rs"]
+mod tests;

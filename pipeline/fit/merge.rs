@@ -250,3 +250,7 @@ pub fn naming(evidence: &[Evidence], classes: &Classes) -> (Vec<f64>, Vec<NamedT
     both.sort_unstable_by_key(|b| b.0);
     (alone, both)
 }
+
+#[cfg(test)]
+#[path = "merge_tests.rs"]
+mod tests;

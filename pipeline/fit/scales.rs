@@ -275,4 +275,21 @@ mod tests {
         let bin = displacement_bin(389.0).unwrap_or(0) as usize;
         assert!((displacement_of(bin) / 389.0 - 1.0).abs() < 0.011);
     }
+
+    #[test]
+    fn a_price_at_the_median_of_its_list_is_in_the_middle_bin() {
+        assert_eq!(price_bin(0.01, 0), Some(PRICE_BINS as u32 / 2));
+        assert_eq!(price_bin(0.21, 0), Some(PRICE_BINS as u32 / 2 + 2));
+        assert_eq!(price_bin(-0.19, 1), Some(PRICE_BINS as u32 + PRICE_BINS as u32 / 2 - 2));
+        assert_eq!(price_bin(f64::NAN, 0), None);
+    }
+
+    #[test]
+    fn a_kernel_reaches_three_deviations_and_falls_all_the_way() {
+        for field in ALL.into_iter().filter(|f| f.kernel() > 0.0) {
+            let k = kernel_of(field);
+            assert_eq!(k.len(), (field.kernel() * 3.0).ceil() as usize + 1, "{field:?}");
+            assert!(k.windows(2).all(|w| w[0] > w[1]), "{field:?}: {k:?}");
+        }
+    }
 }
