@@ -120,3 +120,65 @@ pub fn neighbours_in_lists(records: &Records, step: usize, asked: impl Fn(u32) -
     pairs.dedup();
     pairs
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::records::{NumberPlace, RecordText};
+    use super::*;
+
+    #[test]
+    fn a_word_is_followed_up_to_a_third_of_few_records_and_to_a_fixed_cap_of_many() {
+        let caps = [0, 300, 900, 2_400, 20_000, 20_001, 1_000_000].map(word_cap);
+        assert_eq!(caps, [100, 100, 300, 800, 800, 120, 120]);
+    }
+
+    #[test]
+    fn only_equal_barcodes_and_numbers_bring_records_together_and_a_barcode_is_no_number() {
+        let coded = |gtin: u64, number: &'static str| RecordText {
+            gtin,
+            numbers: vec![(NumberPlace::Own, number)],
+            ..RecordText::titled(0, "")
+        };
+        let records = Records::of(&[
+            coded(4_006_381_333_931, "TV4471A"),
+            coded(9_520_274_002_889, "TV4982C"),
+            coded(4_006_381_333_931, "KD1"),
+            // the first number of all is numbered 0, the third 2
+            coded(2, "TV4982C"),
+        ]);
+        let found = candidates(&records);
+        assert_eq!(found.pairs, [(0, 2), (1, 3)]);
+        assert_eq!((found.counts.by_number, found.counts.by_words), (2, 0));
+    }
+
+    #[test]
+    fn further_pairs_are_taken_in_once_and_in_order() {
+        let mut found = Candidates {
+            pairs: vec![(0, 2), (1, 3)],
+            counts: BlockCounts::default(),
+        };
+        found.add(vec![(1, 2), (0, 2), (0, 1)]);
+        assert_eq!(found.pairs, [(0, 1), (0, 2), (1, 2), (1, 3)]);
+        assert_eq!(found.counts.by_words, 2);
+    }
+
+    #[test]
+    fn neighbours_inside_a_list_are_those_of_the_lists_asked_for() {
+        let titles = [
+            "brunlo lever red",
+            "brunlo lever blue",
+            "drolik knob",
+            "brunlo lever red",
+        ];
+        let of_list = [0, 0, 1, 1];
+        let texts: Vec<RecordText<'_>> = of_list
+            .iter()
+            .zip(titles)
+            .map(|(l, t)| RecordText::titled(*l, t))
+            .collect();
+        let records = Records::of(&texts);
+        assert_eq!(neighbours_in_lists(&records, 1, |list| list == 0), [(0, 1)]);
+        assert!(neighbours_in_lists(&records, 1, |list| list == 1).is_empty());
+        assert!(neighbours_in_lists(&records, 1, |_| false).is_empty());
+    }
+}

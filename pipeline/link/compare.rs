@@ -211,12 +211,11 @@ fn extra_level(records: &Records, a: &Record, b: &Record, titles: &Titles) -> u8
 
 #[cfg(test)]
 mod tests {
-    use super::super::records::NumberPlace;
+    use super::super::records::{NumberPlace, RecordText};
     use super::*;
 
     #[test]
     fn figures_on_both_sides_oppose_each_other_and_a_number_that_is_a_common_word_brings_no_pair_together() {
-        use crate::link::records::RecordText;
         let text = |list: u32, title: &'static str, number: &'static str| RecordText {
             numbers: vec![(NumberPlace::Title, number)],
             ..RecordText::titled(list, title)
@@ -257,5 +256,74 @@ mod tests {
             ..HardClaims::default()
         };
         assert_eq!(claim_level(&nominal, &swept), 1);
+    }
+
+    #[test]
+    fn claims_that_overlap_agree_and_claims_apart_contradict() {
+        let circle = |low: f32, high: f32| HardClaims {
+            circle: (low, high),
+            ..HardClaims::default()
+        };
+        assert_eq!(claim_level(&circle(117.5, 118.5), &circle(118.0, 119.0)), 1);
+        assert_eq!(claim_level(&circle(117.5, 118.5), &circle(139.5, 140.5)), 2);
+        assert_eq!(claim_level(&circle(139.5, 140.5), &circle(117.5, 118.5)), 2);
+        assert_eq!(claim_level(&circle(117.5, 118.5), &circle(0.0, 0.0)), 0);
+        let threads = |threads: u64| HardClaims {
+            threads,
+            ..HardClaims::default()
+        };
+        assert_eq!(claim_level(&threads(0b011), &threads(0b110)), 1, "one thread in common");
+        assert_eq!(claim_level(&threads(0b001), &threads(0b110)), 2);
+        assert_eq!(claim_level(&threads(0b001), &threads(0)), 0);
+        let large = |cc: f32| HardClaims {
+            displacement: (cc, cc),
+            ..HardClaims::default()
+        };
+        assert_eq!(claim_level(&large(196.0), &large(389.0)), 2);
+        assert_eq!(claim_level(&large(389.0), &large(196.0)), 2);
+        let agrees_and_contradicts = HardClaims {
+            threads: 0b100,
+            ..circle(118.0, 118.0)
+        };
+        let other = HardClaims {
+            threads: 0b001,
+            ..circle(118.0, 118.0)
+        };
+        assert_eq!(
+            claim_level(&agrees_and_contradicts, &other),
+            2,
+            "a contradiction outweighs"
+        );
+    }
+
+    #[test]
+    fn prices_compare_inside_a_currency_and_else_beside_the_median_of_their_lists() {
+        let level = |x: (f64, u16, f64), y: (f64, u16, f64)| {
+            let text = |list: u32, (price, currency, relative_price): (f64, u16, f64)| RecordText {
+                price,
+                currency,
+                relative_price,
+                ..RecordText::titled(list, "recoil starter")
+            };
+            let records = Records::of(&[text(0, x), text(1, y)]);
+            price_level(&records.list[0], &records.list[1])
+        };
+        let none = f64::NAN;
+        assert_eq!(level((10.0, 0, none), (10.0, 0, none)), 1);
+        assert_eq!(level((10.0, 0, none), (10.5, 0, none)), 2);
+        assert_eq!(level((10.0, 0, none), (40.0, 0, none)), 6);
+        assert_eq!(level((40.0, 0, none), (10.0, 0, none)), 6);
+        assert_eq!(level((10.0, 0, 0.1), (10.0, 1, 0.2)), 7, "another currency");
+        assert_eq!(level((10.0, 0, -1.0), (10.0, 1, 1.0)), 11);
+        assert_eq!(level((10.0, 0, none), (10.0, 1, 0.2)), 0);
+        assert_eq!(level((none, 0, none), (10.0, 0, none)), 0);
+    }
+
+    #[test]
+    fn codes_are_near_where_one_holds_the_other_and_alike_in_shape_where_digits_stand_under_digits() {
+        assert!(near_codes("kr200x", "kr200") && near_codes("200kr", "x200kr"));
+        assert!(!near_codes("kr200", "kr210") && !near_codes("kr2", "kr200"));
+        assert!(same_shape("kr200", "tb910"));
+        assert!(!same_shape("kr200", "kr2x0") && !same_shape("kr200", "kr2000"));
     }
 }

@@ -71,3 +71,60 @@ pub(super) fn brands_forbid(records: &Records, p: &Identity, q: &Identity) -> bo
 fn same_but_for_spelling(x: &str, y: &str) -> bool {
     x == y || swapped_pair(x, y)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::records::RecordText;
+    use super::*;
+
+    /// A line's own number, the number it replaces and its brand.
+    fn line(own: &'static str, replaces: &'static str, brand: &'static str) -> RecordText<'static> {
+        let numbers = [(NumberPlace::Own, own), (NumberPlace::Replaces, replaces)];
+        RecordText {
+            brand,
+            numbers: numbers.into_iter().filter(|n| !n.1.is_empty()).collect(),
+            ..RecordText::titled(0, "recoil starter")
+        }
+    }
+
+    fn forbidden(x: RecordText<'static>, y: RecordText<'static>) -> bool {
+        let records = Records::of(&[x, y]);
+        let (p, q) = (identity_of(&records.list[0]), identity_of(&records.list[1]));
+        assert_eq!(numbers_forbid(&records, &p, &q), numbers_forbid(&records, &q, &p));
+        numbers_forbid(&records, &p, &q)
+    }
+
+    #[test]
+    fn two_numbers_of_one_maker_forbid_unless_a_slip_or_a_successor_explains_them() {
+        let of_brunlo = |own| line(own, "", "brunlo");
+        assert!(forbidden(of_brunlo("TV4471A"), of_brunlo("TV4982C")));
+        assert!(
+            !forbidden(of_brunlo("TV4471A"), of_brunlo("TV4471A")),
+            "the same number"
+        );
+        assert!(
+            !forbidden(of_brunlo("TV4471A"), of_brunlo("TV4417A")),
+            "two signs swapped"
+        );
+        assert!(
+            !forbidden(of_brunlo("TV4471A"), line("TV4982C", "TV4471A", "brunlo")),
+            "a successor"
+        );
+        assert!(
+            !forbidden(of_brunlo("TV4471A"), line("TV4982C", "", "drolik")),
+            "another maker's"
+        );
+        assert!(
+            !forbidden(line("TV4471A", "", ""), line("TV4982C", "", "")),
+            "makers not known"
+        );
+        assert!(!forbidden(of_brunlo("TV4471A"), of_brunlo("")), "one says no number");
+    }
+
+    #[test]
+    fn what_clusters_say_is_put_together_each_thing_once() {
+        let mut into = vec![1, 2];
+        merge(&mut into, vec![2, 3, 3]);
+        assert_eq!(into, [1, 2, 3]);
+    }
+}

@@ -188,6 +188,17 @@ mod tests {
     }
 
     #[test]
+    fn two_offers_that_a_person_calls_different_are_not_joined_by_way_of_a_third() {
+        let texts = [0, 1, 2].map(|list| line(list, "recoil starter", "TV4471A", ""));
+        let settings = LinkSettings {
+            decisions: vec![(0, 2, Word::Different)],
+        };
+        let products = link_records(&Records::of(&texts), &settings);
+        assert_eq!(products.members.len(), 2);
+        assert_ne!(products.of_offer[0], products.of_offer[2]);
+    }
+
+    #[test]
     fn a_person_calling_two_offers_the_same_wins_over_two_barcodes_and_that_is_said() {
         let mut texts = [
             line(0, "recoil starter brunlo", "TV4471A", "brunlo"),

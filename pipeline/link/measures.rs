@@ -137,4 +137,16 @@ mod tests {
         assert_eq!(words("15 in"), ["15", "in"], "nobody writes it together");
         assert_eq!(words("15 inch"), ["15inch"], "the full name of a unit");
     }
+
+    #[test]
+    fn only_a_figure_takes_a_unit_to_itself() {
+        let known = Measures {
+            known: FxHashSet::default(),
+            units: vec!["in".into()],
+        };
+        let mut words = Vec::new();
+        known.each_word("red inch 123456 inch", |w| words.push(w.to_string()));
+        assert_eq!(words, ["red", "inch", "123456", "inch"], "too long for a figure");
+        assert!(same_figure("15in", "15inch") && !same_figure("15in", "14in"));
+    }
 }
