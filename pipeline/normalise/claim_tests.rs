@@ -56,6 +56,49 @@ fn a_spacing_that_does_not_say_which_distance_keeps_all_its_readings() {
     assert!(circles.iter().any(|circle| circle.contains(117.78)), "{circles:?}");
 }
 
+/// The bolt circles that a cell under a heading may mean, for three holes.
+fn circles_under(heading: &str, cell: &str) -> Vec<Interval> {
+    let offer = offer(&[("Holes", Field::BoltHoles, "3"), (heading, Field::BoltSpacing, cell)]);
+    match &values(&offer, Attribute::BoltCircle, Field::BoltSpacing)[..] {
+        [Value::OneOf(circles)] => circles.clone(),
+        other => panic!("{heading}, {cell}: {other:?}"),
+    }
+}
+
+#[test]
+fn a_heading_that_says_which_distance_settles_the_figures_under_it() {
+    for heading in ["PCD mm", "Lochkreis", "Ø hole distance mm"] {
+        let circles = circles_under(heading, "118");
+        assert!(
+            circles.len() == 1 && circles[0].contains(118.0),
+            "{heading}: {circles:?}"
+        );
+    }
+    // a chord of 102 between three holes lies on a circle of 102 x 1.154701 = 117.8
+    let chord = circles_under("Hole distance c/c mm", "102");
+    assert!(chord.len() == 1 && chord[0].contains(117.78), "{chord:?}");
+    // the cell's own word goes before the heading's
+    let own = circles_under("PCD mm", "102 c/c");
+    assert!(own.len() == 1 && own[0].contains(117.78), "{own:?}");
+    assert_eq!(circles_under("Hole distance mm", "118").len(), 2);
+}
+
+#[test]
+fn whole_inches_under_a_heading_of_inches_are_lengths() {
+    for heading in ["Hole centres (in)", "Lochabstand (Zoll)"] {
+        let circles = circles_under(heading, "4");
+        assert!(
+            circles.iter().any(|circle| circle.contains(101.6)),
+            "{heading}: {circles:?}"
+        );
+    }
+    let depth = offer(&[("Depth (in)", Field::Depth, "2")]);
+    let [Value::OneOf(lengths)] = &values(&depth, Attribute::Depth, Field::Depth)[..] else {
+        panic!()
+    };
+    assert!(lengths[0].contains(50.8), "{lengths:?}");
+}
+
 #[test]
 fn an_ambiguous_fastener_stays_a_set() {
     let offer = offer(&[("Bolt", Field::Fastener, "8mm")]);

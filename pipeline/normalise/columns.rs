@@ -24,7 +24,7 @@ use crate::trade::hole_count::read_hole_count;
 use crate::trade::interval::Interval;
 use crate::trade::numerals::{Decimals, read_number};
 use crate::trade::power::read_power_in;
-use crate::trade::spacing::read_spacing;
+use crate::trade::spacing::{read_spacing, settling_words};
 use crate::trade::units::{LengthUnit, PowerUnit, VolumeUnit};
 
 /// A column of claims and what is known of it before any row is read.
@@ -36,6 +36,8 @@ pub struct ClaimColumn {
     pub field: Field,
     /// Unit word for cells that name none; empty when nothing says it.
     pub unit: CompactString,
+    /// Words of the heading of a spacing that settle which distance it is ("pcd", "ctr to ctr"); empty where none do.
+    pub distance: CompactString,
 }
 
 /// The columns of a list that make claims, in the order in which they are read: hole count before spacing, because a
@@ -49,6 +51,7 @@ pub fn claim_columns(head: &ListHead) -> Vec<ClaimColumn> {
             index: column.index,
             field: column.field,
             unit: unit_of(column, head),
+            distance: distance_of(column),
         })
         .collect();
     columns.sort_by_key(|column| (rank(column.field), column.index));
@@ -70,6 +73,14 @@ fn rank(field: Field) -> Option<u8> {
         Field::Pawls => Some(9),
         _ => None,
     }
+}
+
+/// What the heading of a spacing says of its figures, as a title with the same words would.
+fn distance_of(column: &ColumnMap) -> CompactString {
+    if column.field != Field::BoltSpacing {
+        return CompactString::default();
+    }
+    settling_words(&fold(&column.header)).map_or_else(CompactString::default, CompactString::from)
 }
 
 fn unit_of(column: &ColumnMap, head: &ListHead) -> CompactString {
@@ -140,6 +151,12 @@ fn read_measure(column: &ClaimColumn, folded: &str, reading: &mut LineReading) {
         }
         Field::BoltSpacing => {
             let holes = reading.count_of(Attribute::BoltHoles);
+            // the cell's own word goes before the heading's
+            let announced = !column.distance.is_empty() && settling_words(folded).is_none();
+            let text = match announced {
+                true => Cow::Owned(format!("{} {text}", column.distance)),
+                false => text,
+            };
             for spacing in read_spacing(&text, holes, Context::Column) {
                 claim_spacing(&spacing, &text, field, reading);
             }
@@ -160,6 +177,9 @@ fn with_unit<'s>(folded: &'s str, unit: &str) -> Cow<'s, str> {
     let named = folded.contains(['"', '\'']) || folded.chars().any(char::is_alphabetic);
     if unit.is_empty() || named {
         Cow::Borrowed(folded)
+    } else if LengthUnit::from_word(unit) == Some(LengthUnit::Inch) {
+        // "4 in" alone may be "4 in 1"; here the heading has said what it is
+        Cow::Owned(format!("{folded}\""))
     } else {
         Cow::Owned(format!("{folded} {unit}"))
     }

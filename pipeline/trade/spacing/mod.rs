@@ -25,7 +25,7 @@ use super::fastener_words::{Noun, noun};
 use super::hole_count::{CountedText, only_count};
 use super::interval::Interval;
 use super::spacing_words::{Wording, wording_at};
-use super::wording::Piece;
+use super::wording::{Piece, pieces};
 use scan::Scan;
 
 /// Finds the spacings of a folded text, in order. `holes` is the count known from elsewhere; a
@@ -51,6 +51,28 @@ pub fn read_spacing_in(text: &CountedText<'_>, holes: Option<u8>, context: Conte
     let mut readings = scan.readings;
     readings.sort_by_key(|reading| reading.span.start);
     readings
+}
+
+/// The words of a folded heading that settle which distance stands under it: "pcd", "ctr to ctr"; a diameter sign before
+/// words that leave it open does so too.
+pub fn settling_words(folded: &str) -> Option<&str> {
+    let pieces = pieces(folded);
+    let mut at = 0;
+    while at < pieces.len() {
+        let Some((wording, end)) = wording_at(&pieces, at) else {
+            at += 1;
+            continue;
+        };
+        if wording != Wording::Either {
+            return folded.get(pieces[at].span.start..pieces[end - 1].span.end);
+        }
+        // away from a figure the sign is folded to the letter
+        if at > 0 && (pieces[at - 1].is_sign('ø') || pieces[at - 1].word() == Some("o")) {
+            return Some("ø");
+        }
+        at = end;
+    }
+    None
 }
 
 /// The diameter of the holes, where the text states it: an edge-to-edge distance needs it.

@@ -28,6 +28,23 @@ fn a_length_in_whole_inches_before_apart_is_the_spacing() {
 }
 
 #[test]
+fn a_heading_that_settles_the_distance_is_told_from_one_that_leaves_it_open() {
+    for (heading, settles) in [
+        ("PCD mm", Some("pcd")),
+        ("P.C.D.", Some("p.c.d.")),
+        ("Lochkreis / PCD (mm)", Some("lochkreis")),
+        ("Hole distance ctr to ctr", Some("ctr to ctr")),
+        ("Ø hole distance", Some("ø")),
+        ("Hole distance mm", None),
+        ("Lochabstand (Zoll)", None),
+        ("Price", None),
+        ("", None),
+    ] {
+        assert_eq!(settling_words(&fold(heading)), settles, "{heading}");
+    }
+}
+
+#[test]
 fn bolt_circles_in_every_wording() {
     for text in [
         "PCD 118 mm",
