@@ -56,6 +56,11 @@ fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec
         let Some(((field, confidence), how)) = found.or_else(by_title) else {
             continue;
         };
+        // "Price per piece" over amounts is the price itself; over "100" and "piece" it is what the price is of
+        let field = match field {
+            Field::PriceBasis if values.are_amounts() => Field::Price,
+            field => field,
+        };
         if values.contradict(field) {
             notes.push(Note::new(format!(
                 "column {} is headed \"{}\", but its values do not look like `{field}`; it was left aside",

@@ -51,6 +51,42 @@ fn of_two_prices_the_dealers_is_taken() {
 }
 
 #[test]
+fn a_price_per_piece_is_a_price_and_a_column_of_what_prices_are_for_is_none() {
+    let priced = |heading: &str, prices: [&str; 6]| {
+        let rows: Vec<[&str; 3]> = prices
+            .into_iter()
+            .map(|price| ["RS-1", "Recoil starter", price])
+            .collect();
+        let rows: Vec<&[&str]> = rows.iter().map(|row| &row[..]).collect();
+        mapped(&["Item", "Description", heading], &rows, None).unwrap()[2].1
+    };
+    let amounts = ["8.20", "5.96", "9.32", "7.10", "6.00", "8.80"];
+    let whole = ["820", "596", "932", "710", "600", "880"];
+    for heading in [
+        "Price per piece EUR",
+        "Price per pc",
+        "Price per item",
+        "Price per 100",
+        "Price per dozen",
+        "Cena za szt.",
+        "Prijs per 100",
+    ] {
+        assert_eq!(priced(heading, amounts), Field::Price, "{heading}");
+        assert_eq!(priced(heading, whole), Field::Price, "{heading}, whole amounts");
+    }
+    for heading in ["Preiseinheit", "Price per", "Per"] {
+        assert_eq!(
+            priced(heading, ["100", "100", "1", "100", "12", "100"]),
+            Field::PriceBasis
+        );
+        assert_eq!(
+            priced(heading, ["piece", "piece", "dozen", "piece", "piece", "piece"]),
+            Field::PriceBasis
+        );
+    }
+}
+
+#[test]
 fn a_profile_wins_and_its_missing_column_is_named() {
     let header = ["Art.-Nr.", "Bezeichnung", "VK netto EUR", "EAN"];
     let found = mapped(&header, &ROWS, Some("[columns]\nmpn = \"Art.-Nr.\"\nprice = 3")).unwrap();

@@ -24,6 +24,9 @@ const CURRENCIES: [&str; 16] = [
     "EUR", "USD", "GBP", "CHF", "PLN", "CNY", "RMB", "SEK", "DKK", "NOK", "CZK", "HUF", "€", "$", "£", "¥",
 ];
 
+/// More different numbers than a column of price units has: 1, 10, 12, 100, 1000. Common practice, no source.
+const USUAL_BASES: usize = 5;
+
 impl Values {
     /// Looks at a column of the sample.
     pub(crate) fn of(columns: &Columns, index: usize) -> Values {
@@ -96,6 +99,12 @@ impl Values {
             Field::Title | Field::Description => self.share(self.money) > 0.8,
             _ => false,
         }
+    }
+
+    /// Whether these are amounts of money rather than the numbers of pieces that amounts are for.
+    pub(crate) fn are_amounts(&self) -> bool {
+        let differ = self.distinct > USUAL_BASES && self.distinct * 3 > self.filled;
+        self.fit(Field::Price) >= 0.5 || (self.share(self.numbers) > 0.5 && differ)
     }
 
     /// Mean number of letters.
