@@ -53,7 +53,11 @@ struct CurrencyWords {
 struct PerWords {
     words: Vec<String>,
     pieces: Vec<String>,
+    articles: Vec<String>,
     each: Vec<String>,
+    dozen: Vec<String>,
+    by_dozen: Vec<String>,
+    hundred: Vec<String>,
 }
 
 fn has(words: &[String], word: &str) -> bool {
@@ -187,8 +191,10 @@ impl<'w> Sentence<'w> {
     pub(crate) fn per(&self) -> Vec<u32> {
         let words = &self.words.per;
         let mut found = Vec::new();
-        if words.each.iter().any(|phrase| stands_in(phrase, &self.folded)) {
-            found.push(1);
+        for (phrases, count) in [(&words.each, 1), (&words.by_dozen, 12), (&words.hundred, 100)] {
+            if phrases.iter().any(|phrase| stands_in(phrase, &self.folded)) {
+                found.push(count);
+            }
         }
         for part in &self.parts {
             for place in 1..part.len() {
@@ -197,15 +203,27 @@ impl<'w> Sentence<'w> {
                     continue;
                 }
                 let is_piece = |token: &Token| has(&words.pieces, token.folded.trim_matches('.'));
+                let is_article = |token: &Token| has(&words.articles, token.folded.trim_matches('.'));
+                let counted = |token: &Token| is_piece(token) || is_article(token);
                 match part[place].raw.parse::<u32>() {
-                    Ok(count @ 1..=10_000) if part.get(place + 1).is_none_or(is_piece) => found.push(count),
+                    Ok(count @ 1..=10_000) if part.get(place + 1).is_none_or(counted) => found.push(count),
                     Ok(_) => {}
-                    Err(_) if is_piece(&part[place]) => found.push(1),
+                    Err(_) if is_piece(&part[place]) || before == "/" && is_article(&part[place]) => found.push(1),
+                    Err(_) if self.is_dozen(&part[place]) => found.push(12),
                     Err(_) => {}
                 }
             }
         }
         found
+    }
+
+    /// Whether a dozen is named at all, as a heading does: "Price dozen EUR".
+    pub(crate) fn names_a_dozen(&self) -> bool {
+        self.tokens().any(|token| self.is_dozen(token))
+    }
+
+    fn is_dozen(&self, token: &Token) -> bool {
+        has(&self.words.per.dozen, token.folded.trim_matches('.'))
     }
 
     /// Net, gross, or both where the sentence speaks of both.
@@ -220,7 +238,8 @@ impl<'w> Sentence<'w> {
                 continue;
             }
             let text: Vec<&str> = part.iter().map(|token| token.folded.as_str()).collect();
-            let text = text.join(" ");
+            // "s/IVA" is one word; its tokens are three
+            let text = text.join(" ").replace(" / ", "/");
             let compound = |start: &str| {
                 let mut starts = part.iter().filter(|token| token.folded.starts_with(start));
                 starts.any(|token| self.is_price_word(token))

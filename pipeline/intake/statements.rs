@@ -8,7 +8,7 @@ use super::layout::Sampled;
 use super::list::Note;
 use super::price_sentence::{Sentence, StatementWords};
 use super::profile::PriceBasis;
-use crate::trade::money::Currency;
+use crate::trade::money::{Currency, read_currency};
 use serde::{Deserialize, Serialize};
 
 /// Sentences longer than this are letters of terms, bytes.
@@ -61,6 +61,24 @@ pub fn basis_in(text: &str) -> Option<PriceBasis> {
     let bases = Sentence::of(StatementWords::built_in(), text).bases();
     let first = *bases.first()?;
     bases.iter().all(|basis| *basis == first).then_some(first)
+}
+
+/// The number of pieces that a price heading, or a cell beside a price, says the price is for; nothing when it says
+/// several.
+pub fn per_in(text: &str) -> Option<u32> {
+    // "per 100 (EUR)": the currency behind the number says nothing of it
+    let spaced = text.replace('/', " / ");
+    let words = spaced.split(|letter: char| letter.is_whitespace() || "()[]".contains(letter));
+    let bare: Vec<&str> = words
+        .filter(|word| !word.is_empty() && read_currency(word).is_none())
+        .collect();
+    let sentence = Sentence::of(StatementWords::built_in(), &bare.join(" "));
+    let mut found = sentence.per();
+    if found.is_empty() && sentence.names_a_dozen() {
+        found.push(12);
+    }
+    let first = *found.first()?;
+    found.iter().all(|per| *per == first).then_some(first)
 }
 
 /// All that was stated, contradictions included.
@@ -190,6 +208,57 @@ mod tests {
         assert_eq!(said("Currency: GBP"), (Some("GBP".into()), None, None));
         assert_eq!(said("价格为人民币不含税"), (Some("CNY".into()), None, Some(Net)));
         assert_eq!(said("Nettopreise EUR/Stk"), (eur(), Some(1), Some(Net)));
+    }
+
+    #[test]
+    fn a_price_of_a_dozen_or_a_hundred_is_understood_in_text_and_in_headings() {
+        assert_eq!(
+            said("Prices per dozen, VAT excluded, EUR"),
+            (eur(), Some(12), Some(Net))
+        );
+        assert_eq!(
+            said("Fiyatlar düzine başına, KDV hariç, EUR"),
+            (eur(), Some(12), Some(Net))
+        );
+        assert_eq!(said("Preise je Dutzend").1, Some(12));
+        assert_eq!(said("Preise pro Hundert").1, Some(100));
+        for (heading, per) in [
+            ("Price per dozen EUR", Some(12)),
+            ("Price dozen", Some(12)),
+            ("EUR/doz.", Some(12)),
+            ("Düzine Fiyatı / Price per dozen", Some(12)),
+            ("Price EUR / 100", Some(100)),
+            ("EUR/100", Some(100)),
+            ("Preis je 100 Stück EUR", Some(100)),
+            ("Preis je 10 Stk / Price per 10 pcs", Some(10)),
+            ("Preço/un EUR", Some(1)),
+            ("Cena za szt.", Some(1)),
+            ("Price per piece / per 100 pcs", None),
+            ("Price EUR", None),
+            ("Price", None),
+        ] {
+            assert_eq!(per_in(heading), per, "{heading}");
+        }
+    }
+
+    #[test]
+    fn a_dozen_and_an_article_said_in_passing_divide_no_price() {
+        assert_eq!(said("Discount of 5 % on prices by the dozen").1, None);
+        assert_eq!(said("Prices for orders over two dozen pieces on request").1, None);
+        assert_eq!(said("Precios válidos por un año").1, None);
+        assert_eq!(said("Prix valables par un de nos agents").1, None);
+    }
+
+    #[test]
+    fn net_and_gross_are_understood_in_portuguese_turkish_and_romanian() {
+        assert_eq!(said("Preços líquidos, EUR"), (eur(), None, Some(Net)));
+        assert_eq!(said("Tabela de preços, IVA não incluído").2, Some(Net));
+        assert_eq!(said("Precios s/IVA").2, Some(Net));
+        assert_eq!(said("Precios c/IVA").2, Some(Gross));
+        assert_eq!(said("Fiyatlar KDV dahil").2, Some(Gross));
+        assert_eq!(said("Preturi fara TVA").2, Some(Net));
+        assert_eq!(said("Precios de aceites y líquidos de freno").2, None);
+        assert_eq!(said("Preço do óleo, peso líquido").2, None);
     }
 
     #[test]

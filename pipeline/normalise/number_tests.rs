@@ -189,6 +189,50 @@ fn a_price_that_is_said_to_be_one_of_the_piece_is_not_divided_and_orders_go_by_t
 }
 
 #[test]
+fn a_price_of_a_hundred_a_dozen_or_ten_is_divided_once() {
+    let unit = |stated: Statements, cells: &[(&str, Field, &str)]| {
+        let mut row = vec![("Title", Field::Title, "Recoil starter 168F")];
+        row.extend_from_slice(cells);
+        let Line::Offer(offer) = line_stating(stated, Scope::Fit, Decimals::Point, &row) else {
+            panic!()
+        };
+        offer.price.unwrap().unit_price
+    };
+    for (heading, cell, each) in [
+        ("Price EUR / 100", "820.00", "8.2"),
+        ("Preis je 100 Stück EUR", "820.00", "8.2"),
+        ("Preis je 10 Stk / Price per 10 pcs", "82.00", "8.2"),
+        ("Price per dozen EUR", "120.00", "10"),
+        ("Düzine Fiyatı / Price per dozen", "120.00", "10"),
+        ("Price per 7 EUR", "82.00", "82.00"),
+        ("Price per piece EUR", "8.20", "8.20"),
+    ] {
+        let price = (heading, Field::Price, cell);
+        assert_eq!(unit(Statements::default(), &[price]), decimal(each), "{heading}");
+        // the text above the table and a column that say the same do not divide it again
+        if heading.contains("100") {
+            let beside = ("Preiseinheit", Field::PriceBasis, "100");
+            assert_eq!(unit(stating_per(100), &[price, beside]), decimal(each), "{heading}");
+        }
+    }
+    for (cell, each) in [
+        ("100", "8.2"),
+        ("1", "820.00"),
+        ("per 100", "8.2"),
+        ("1000", "0.82"),
+        ("37", "820.00"),
+    ] {
+        let cells = [("Price EUR", Field::Price, "820.00"), ("Per", Field::PriceBasis, cell)];
+        assert_eq!(unit(Statements::default(), &cells), decimal(each), "{cell}");
+    }
+    let dozen = [
+        ("Price EUR", Field::Price, "120.00"),
+        ("Per", Field::PriceBasis, "dozen"),
+    ];
+    assert_eq!(unit(Statements::default(), &dozen), decimal("10"));
+}
+
+#[test]
 fn a_pack_price_that_could_be_one_of_the_piece_makes_nothing_look_cheaper_and_is_remarked_upon() {
     let unsaid = Statements::default;
     assert_eq!(pack_of_ten(unsaid(), &[]), (decimal("100.00"), true, None));

@@ -1,8 +1,9 @@
 //! How many pieces a line sells together, and what its price is of.
 
 use super::headings::contains_words;
-use super::plan::{PriceOf, PricePlan};
+use super::plan::{PriceOf, PricePlan, USUAL_BASES};
 use crate::intake::rows::Row;
+use crate::intake::statements::per_in;
 use crate::normalise::offer::Flag;
 use crate::normalise::vocabulary::Vocabulary;
 use crate::trade::folding::fold;
@@ -68,7 +69,11 @@ impl PricePlan {
         } else if vocabulary.per_piece.iter().any(|word| contains_words(&cell, word)) {
             PriceOf::Pieces(1)
         } else {
-            self.price_of
+            // "100" under "Preiseinheit", "per dozen"
+            let pieces = cell.trim().parse::<u32>().ok().or_else(|| per_in(&cell));
+            pieces
+                .filter(|pieces| USUAL_BASES.contains(pieces))
+                .map_or(self.price_of, PriceOf::Pieces)
         }
     }
 }

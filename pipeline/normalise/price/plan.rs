@@ -4,7 +4,7 @@ use super::headings::{contains_words, currency_in, quantity_in};
 use crate::intake::field::Field;
 use crate::intake::list::ListHead;
 use crate::intake::profile::{PriceBasis, PricePer};
-use crate::intake::statements::basis_in;
+use crate::intake::statements::{basis_in, per_in};
 use crate::normalise::vocabulary::Vocabulary;
 use crate::trade::folding::fold;
 use crate::trade::money::{Currency, read_currency};
@@ -12,7 +12,7 @@ use crate::trade::numerals::Decimals;
 
 /// Numbers of pieces that a whole list may price by; any other number beside "prices" in a preamble is a date, an issue
 /// or a quantity. Common practice, no source.
-const USUAL_BASES: [u32; 6] = [1, 10, 12, 50, 100, 1000];
+pub(super) const USUAL_BASES: [u32; 6] = [1, 10, 12, 50, 100, 1000];
 
 /// What a list says its prices are of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -81,7 +81,10 @@ impl PricePlan {
                 Some(PricePer::Pack) => PriceOf::Pack,
                 None if per_pack => PriceOf::Pack,
                 None if says(&vocabulary.per_piece, &price_heading) => PriceOf::Pieces(1),
-                None => match head.statements.per {
+                None => match per_in(&price_heading)
+                    .filter(|per| USUAL_BASES.contains(per))
+                    .or(head.statements.per)
+                {
                     Some(per) if USUAL_BASES.contains(&per) => PriceOf::Pieces(per),
                     _ => PriceOf::Unsaid,
                 },
