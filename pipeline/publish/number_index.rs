@@ -53,9 +53,12 @@ fn of_offer(row: &CrossrefRow) -> impl Iterator<Item = NumberRow> {
 }
 
 fn of_product(row: &ProductRow) -> impl Iterator<Item = NumberRow> {
-    row.replaces
-        .split(';')
-        .filter_map(|number| entry(REPLACED, number, &row.group_id, &row.product_id))
+    // an offer's row shows one of its maker's numbers, the product has them all
+    let makers = row.mpns.split(';').map(|number| (NUMBER, number));
+    let replaced = row.replaces.split(';').map(|number| (REPLACED, number));
+    makers
+        .chain(replaced)
+        .filter_map(|(place, number)| entry(place, number, &row.group_id, &row.product_id))
 }
 
 fn entry(place: &str, number: &str, group_id: &str, product_id: &str) -> Option<NumberRow> {
@@ -84,6 +87,7 @@ mod tests {
         };
         let product = ProductRow {
             product_id: "P-1".into(),
+            mpns: "SF-284;SF-284-B".into(),
             replaces: "OLD-77;OLD-77".into(),
             ..ProductRow::default()
         };
@@ -94,11 +98,12 @@ mod tests {
             .map(|row| [&*row.place, &*row.canonical, &*row.number])
             .collect();
         let canonical = |number: &str| canonical_number(number).to_string();
-        assert_eq!(shown.len(), 5, "{shown:?}");
+        assert_eq!(shown.len(), 6, "{shown:?}");
         assert!(shown.is_sorted());
         for (number, place) in [
             ("A-1", NUMBER),
             ("SF-284", NUMBER),
+            ("SF-284-B", NUMBER),
             ("OLD-77", REPLACED),
             ("TV-48300-1", WORDING),
         ] {
