@@ -1,6 +1,7 @@
 //! `samefit build`: read vendor lists, publish the cross-reference.
 
 use super::decided;
+use super::doubts::doubts;
 use super::gather::gather;
 use super::limits_file::LimitsFile;
 use super::outcome::{Failure, Outcome};
@@ -99,8 +100,11 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
         talk.warn(&failure.to_string(), &failure.hint);
     }
     if gathered.lists.is_empty() {
-        return Err(Failure::failed("no list could be read; nothing was published")
-            .hint("see the warnings above, or name a list or a folder of lists"));
+        if files.is_empty() {
+            return Err(Failure::failed("no list was found in what was given; nothing was published")
+                .hint("a folder's lists are known by their endings, such as .csv, .txt, .xlsx, .zip; name another file outright"));
+        }
+        return Err(Failure::failed("no list could be read; nothing was published").hint("see the warnings above"));
     }
     let settings = RunSettings {
         scope,
@@ -222,6 +226,13 @@ fn outcome(tables: &RunTables, gathered: &Gathered, typed: &BuildTyped, talk: Ta
     let read: u64 = tables.suppliers.iter().map(|s| s.read).sum();
     let rejected: u64 = tables.suppliers.iter().map(|s| s.rejected).sum();
     let share = rejected as f64 / read.max(1) as f64;
+    let mut outcome = Outcome::Done;
+    for doubt in doubts(&tables.suppliers, &tables.crossref, typed.reject_limit) {
+        talk.warn(&doubt.message, &doubt.hint);
+        if doubt.warns {
+            outcome = Outcome::Warned;
+        }
+    }
     if !gathered.failures.is_empty() {
         talk.warn(
             &format!("{} of the files could not be used", gathered.failures.len()),
@@ -239,5 +250,5 @@ fn outcome(tables: &RunTables, gathered: &Gathered, typed: &BuildTyped, talk: Ta
         );
         return Outcome::Warned;
     }
-    Outcome::Done
+    outcome
 }

@@ -6,6 +6,7 @@
 pub mod build;
 mod cost_words;
 mod decided;
+mod doubts;
 pub mod explain;
 mod explain_json;
 mod explain_page;

@@ -67,6 +67,33 @@ fn a_missing_file_is_named_and_the_others_are_processed() {
 }
 
 #[test]
+fn a_folder_without_a_list_is_told_from_lists_that_cannot_be_read() {
+    let home = bench();
+    write(home.path(), "lists/notes.md", "no list");
+    let (lists, out) = (home.path().join("lists"), home.path().join("run"));
+    samefit(&["build", text(&lists), "--out", text(&out)])
+        .with_code(1)
+        .saying("no list was found")
+        .saying(".xlsx");
+    write(home.path(), "lists/empty.csv", "");
+    samefit(&["build", text(&lists), "--out", text(&out)])
+        .with_code(1)
+        .saying("no list could be read");
+    assert!(!out.exists());
+}
+
+#[test]
+fn a_list_much_of_which_was_rejected_is_named_beside_a_good_one() {
+    let mut list = String::from("Article no;Title;Price EUR\n");
+    for row in 0..40 {
+        let cells = if row % 2 == 0 { ";;" } else { ";;;;;" };
+        list.push_str(&format!("A-{row}{cells}{row},50\n"));
+    }
+    let (ended, _) = beside_a_good_list("ragged.csv", list.as_bytes());
+    ended.with_code(3).saying("lines of ragged.csv were rejected");
+}
+
+#[test]
 fn nothing_usable_at_all_publishes_nothing() {
     let home = bench();
     let (missing, out) = (home.path().join("missing.csv"), home.path().join("run"));
