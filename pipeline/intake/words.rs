@@ -10,6 +10,7 @@ use serde::Deserialize;
 
 use super::field::Field;
 use crate::trade::folding::fold;
+use crate::trade::units::LengthUnit;
 
 const SOURCE: &str = include_str!("../../schemas/words/headers.toml");
 
@@ -22,6 +23,7 @@ struct Written {
     fields: BTreeMap<String, Vec<String>>,
     totals: Words,
     units: Words,
+    diameters: Words,
 }
 
 #[derive(Deserialize)]
@@ -38,6 +40,7 @@ pub(crate) struct HeaderWords {
     /// First two bytes of the totals.
     total_starts: Vec<[u8; 2]>,
     units: FxHashSet<String>,
+    diameters: FxHashSet<String>,
 }
 
 impl HeaderWords {
@@ -55,6 +58,7 @@ impl HeaderWords {
             totals: FxHashSet::default(),
             total_starts: Vec::new(),
             units: FxHashSet::default(),
+            diameters: FxHashSet::default(),
         }
     }
 
@@ -80,6 +84,7 @@ impl HeaderWords {
             .collect();
         words.total_starts.sort_unstable();
         words.total_starts.dedup();
+        words.diameters = written.diameters.words.iter().map(|word| normalise(word)).collect();
         words.units = written.units.words.iter().map(|word| fold(word).into_owned()).collect();
         Ok(words)
     }
@@ -108,6 +113,20 @@ impl HeaderWords {
     }
 
     fn field_of_words(&self, header: &str) -> Option<(Field, f32)> {
+        let (field, confidence) = self.field_by_words(header)?;
+        if field != Field::BoltHoles || self.whole.contains_key(header) {
+            return Some((field, confidence));
+        }
+        // "dia. holes": a diameter or a length is no number of holes
+        let has = |says: &dyn Fn(&str) -> bool| header.split(' ').any(says);
+        if has(&|word| self.diameters.contains(word)) {
+            Some((Field::HoleDiameter, confidence))
+        } else {
+            (!has(&|word| LengthUnit::from_word(word).is_some())).then_some((field, confidence))
+        }
+    }
+
+    fn field_by_words(&self, header: &str) -> Option<(Field, f32)> {
         if let Some(field) = self.whole.get(header) {
             return Some((*field, 0.95));
         }

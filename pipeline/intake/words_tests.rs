@@ -42,6 +42,24 @@ fn headers_of_eight_languages_are_known() {
 }
 
 #[test]
+fn a_diameter_of_holes_is_no_number_of_holes() {
+    for header in [
+        "Diam. fori",
+        "Dia. holes mm",
+        "Ø furos",
+        "Holes dia.",
+        "Diam. taladros mm",
+        "Trous diam.",
+        "Bohrungen Ø",
+    ] {
+        assert_eq!(field(header), Some(Field::HoleDiameter), "{header}");
+    }
+    assert_ne!(field("Bolt holes mm"), Some(Field::BoltHoles));
+    assert_eq!(field("Holes"), Some(Field::BoltHoles));
+    assert_eq!(field("Fori n."), Some(Field::BoltHoles));
+}
+
+#[test]
 fn a_makers_number_is_not_the_maker_in_any_script() {
     assert_eq!(field("厂家编号 Mfr No."), Some(Field::Mpn));
     assert_eq!(field("Mfr #"), Some(Field::Mpn));
@@ -59,6 +77,9 @@ fn a_typing_mistake_is_forgiven_and_nonsense_is_not() {
 fn totals_and_units_are_known() {
     let words = HeaderWords::built_in();
     assert!(words.is_total("Zwischensumme:") && words.is_total("TOTAL (EUR)") && words.is_total("合计"));
+    assert!(
+        words.is_total("Carried forward") && words.is_total("Brought forward 1,204.50") && words.is_total("Ara toplam")
+    );
     assert!(!words.is_total("Totally sealed starter"));
     assert!(words.is_unit("[mm]") && words.is_unit("(EUR)") && !words.is_unit("starter"));
 }
