@@ -84,6 +84,20 @@ fn a_heading_that_says_which_distance_settles_the_figures_under_it() {
 }
 
 #[test]
+fn a_count_of_holes_is_claimed_where_it_stands_and_not_again_beside_the_spacing() {
+    let under = |cell: &str| {
+        let offer = offer(&[
+            ("Holes", Field::BoltHoles, "3"),
+            ("Hole distance", Field::BoltSpacing, cell),
+        ]);
+        let of = |field: Field| values(&offer, Attribute::BoltHoles, field);
+        (of(Field::BoltHoles), of(Field::BoltSpacing))
+    };
+    assert_eq!(under("136 mm"), (vec![Value::Count(3)], vec![]));
+    assert_eq!(under("3 holes, 136 mm"), (vec![Value::Count(3)], vec![Value::Count(3)]));
+}
+
+#[test]
 fn whole_inches_under_a_heading_of_inches_are_lengths() {
     for heading in ["Hole centres (in)", "Lochabstand (Zoll)"] {
         let circles = circles_under(heading, "4");

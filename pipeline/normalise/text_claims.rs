@@ -209,7 +209,8 @@ fn read_mounting(scan: &Scan, field: Field, reading: &mut LineReading, used: &mu
 /// A spacing as a circle with all its readings, and as a rectangle where it is one.
 pub fn claim_spacing(spacing: &SpacingReading, folded: &str, field: Field, reading: &mut LineReading) {
     let text = &folded[spacing.span.clone()];
-    if let Some(holes) = spacing.holes {
+    // a count that helped to read the figure has been claimed where it stands
+    if let Some(holes) = spacing.holes.filter(|_| spacing.holes_stated) {
         reading.state(Attribute::BoltHoles, Value::Count(holes), field, text);
     }
     if !spacing.meant.is_empty() {

@@ -130,6 +130,24 @@ impl Scan<'_, '_> {
         (None, marked)
     }
 
+    /// "200 c.c.": a displacement, unless its figure is a length or the text speaks of a distance as well.
+    pub(super) fn is_cubic(&self, start: usize, end: usize) -> bool {
+        let is_dot = |at: usize| self.pieces.get(at).is_some_and(|piece| piece.is_sign('.'));
+        let dotted = self.pieces[start].word() == Some("c") && is_dot(start + 1);
+        let bare = |at: usize| {
+            self.pieces
+                .get(at)
+                .and_then(Piece::measure)
+                .is_some_and(|m| m.unit.is_none())
+        };
+        let figure = match start.checked_sub(1).filter(|at| self.pieces[*at].measure().is_some()) {
+            Some(before) => bare(before),
+            None => bare(end),
+        };
+        let elsewhere = |at: usize| !(start..end).contains(&at) && wording_at(self.pieces, at).is_some();
+        dotted && figure && !(0..self.pieces.len()).any(elsewhere)
+    }
+
     /// "depth 54 mm, hole distance 71": the figure before belongs to the depth.
     fn is_depth(&self, place: usize) -> bool {
         let before = self.pieces[..place].iter().rev().take(2);

@@ -39,8 +39,10 @@ pub fn read_spacing_in(text: &CountedText<'_>, holes: Option<u8>, context: Conte
     if !text.folded.bytes().any(|byte| byte.is_ascii_digit()) {
         return Vec::new();
     }
+    let counted = only_count(&text.counts);
     let mut scan = Scan {
-        holes: only_count(&text.counts).or(holes),
+        holes: counted.or(holes),
+        holes_handed_in: counted.is_none() && holes.is_some(),
         hole_mm: stated_hole(text),
         used: vec![false; text.pieces.len()],
         pieces: &text.pieces,
@@ -95,6 +97,10 @@ impl Scan<'_, '_> {
                 at += 1;
                 continue;
             };
+            if self.context == Context::Title && self.is_cubic(at, end) {
+                at = end;
+                continue;
+            }
             announced = true;
             if !self.take_triangle(at, end) && !self.take_rectangle_behind(at, end) {
                 match self.number_beside(at, end) {

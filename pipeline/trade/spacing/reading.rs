@@ -23,6 +23,8 @@ pub struct SpacingReading {
     pub span: Range<usize>,
     /// Hole count stated in the text or handed in; four for a rectangle.
     pub holes: Option<u8>,
+    /// Whether the text itself states that count.
+    pub holes_stated: bool,
     /// The figure as written, mm; the diagonal of a rectangle.
     pub written_mm: Interval,
     /// Everything it may mean, as bolt circle diameter, mm; exactly one is right.

@@ -18,6 +18,8 @@ pub(super) struct Scan<'p, 't> {
     /// Numbers that a reading has taken.
     pub(super) used: Vec<bool>,
     pub(super) holes: Option<u8>,
+    /// Whether that count is known from elsewhere and not from the text.
+    pub(super) holes_handed_in: bool,
     pub(super) hole_mm: Option<Interval>,
     pub(super) context: Context,
     pub(super) readings: Vec<SpacingReading>,
@@ -67,6 +69,7 @@ impl Scan<'_, '_> {
         self.readings.push(SpacingReading {
             span: self.pieces[from].span.start..self.pieces[to].span.end,
             holes: self.holes,
+            holes_stated: self.holes.is_some() && !self.holes_handed_in,
             written_mm: lengths.iter().fold(*first, |hull, length| hull.hull(length)),
             meant,
             rectangle: None,

@@ -66,6 +66,7 @@ impl Scan<'_, '_> {
         self.readings.push(SpacingReading {
             span: self.pieces[start].span.start..self.pieces[first + 4].span.end,
             holes: Some(3),
+            holes_stated: true,
             written_mm: circle,
             meant: vec![(Distance::Chord, circle)],
             rectangle: None,
@@ -116,6 +117,7 @@ impl Scan<'_, '_> {
         self.readings.push(SpacingReading {
             span: self.pieces[start.min(at)].span.start..self.pieces[at + 2].span.end,
             holes: Some(4),
+            holes_stated: true,
             written_mm: diagonal,
             meant: vec![(Distance::Rectangle, diagonal)],
             rectangle: Some((a.mid().max(b.mid()), a.mid().min(b.mid()))),
@@ -125,6 +127,7 @@ impl Scan<'_, '_> {
 
     /// A column's cell without words: `118`, `3 x 102`, `4 1/8`.
     pub(super) fn take_bare_cell(&mut self) {
+        let mut counted_at = None;
         for at in 0..self.pieces.len() {
             let Some(measure) = self.pieces[at].measure() else {
                 continue;
@@ -134,13 +137,15 @@ impl Scan<'_, '_> {
                 self.pieces.get(at + 1).is_some_and(Piece::is_times),
             ) {
                 self.holes = self.holes.or(Some(count));
+                counted_at = counted_at.or(Some(at));
                 continue;
             }
             let diameter = at > 0 && self.pieces[at - 1].is_sign('ø');
             let lengths = self.lengths_mm(measure, SPACING_MM);
             if !lengths.is_empty() {
                 let wording = if diameter { Wording::Circle } else { Wording::Either };
-                self.push(at - usize::from(diameter), at, at, &lengths, wording);
+                let from = counted_at.unwrap_or(at - usize::from(diameter));
+                self.push(from, at, at, &lengths, wording);
                 return;
             }
         }

@@ -45,6 +45,35 @@ fn a_heading_that_settles_the_distance_is_told_from_one_that_leaves_it_open() {
 }
 
 #[test]
+fn cubic_centimetres_with_full_stops_are_no_distance() {
+    for text in [
+        "Arrancador de retroceso 200 c.c. para motor",
+        "Aparato de arranque para 118-208 c.c., rojo",
+        "para 140/158/179 c.c., 4,6/5,6/6,1CV",
+        "completa compatible 296 c.c.",
+    ] {
+        assert_eq!(read(text), [], "{text}");
+    }
+    for text in ["hole distance 102 c.c.", "102 mm c.c.", "holes 102 c/c", "102 c-c"] {
+        assert_eq!(meant(text)[0].0, Distance::Chord, "{text}");
+    }
+}
+
+#[test]
+fn a_count_from_elsewhere_is_told_from_one_in_the_text() {
+    let stated = |text: &str, holes: Option<u8>| {
+        let readings = read_spacing(text, holes, Context::Column);
+        (readings[0].holes, readings[0].holes_stated)
+    };
+    assert_eq!(stated("136 mm", Some(3)), (Some(3), false));
+    assert_eq!(stated("136 mm", None), (None, false));
+    assert_eq!(stated("3 x 136 mm", None), (Some(3), true));
+    assert_eq!(stated("70 x 52", None), (Some(4), true));
+    // the words of the reading hold the count they state
+    assert_eq!(read_spacing("3 x 136 mm", None, Context::Column)[0].span, 0..10);
+}
+
+#[test]
 fn bolt_circles_in_every_wording() {
     for text in [
         "PCD 118 mm",
