@@ -136,6 +136,7 @@ fn dialect_words(head: &ListHead) -> String {
         Delimiter::Byte(b' ') => "space".to_string(),
         Delimiter::Byte(b) => char::from(b).to_string(),
         Delimiter::ByteAndSpace(b) => format!("{} and space", char::from(b)),
+        Delimiter::Columns(_) => return "columns aligned by spaces".to_string(),
         Delimiter::None => "one column".to_string(),
         Delimiter::Workbook => return "workbook".to_string(),
     };

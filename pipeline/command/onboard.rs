@@ -208,6 +208,7 @@ fn delimiter_words(head: &ListHead) -> String {
         Delimiter::Byte(b'\t') => "tab".into(),
         Delimiter::Byte(byte) => format!("`{}`", char::from(byte)),
         Delimiter::ByteAndSpace(byte) => format!("`{} `", char::from(byte)),
+        Delimiter::Columns(_) => "aligned columns".into(),
         Delimiter::None => "nothing".into(),
         Delimiter::Workbook => "the workbook".into(),
     }

@@ -4,12 +4,15 @@
 //! column. The runner-up and the margin are kept, since a close call must be said.
 //!
 //! Candidates: `,` `;` tab `|` space, and `, ` (a comma whose space belongs to it); quotes `"` and `'` or none; a quote
-//! inside a quoted cell doubled, after a backslash, or bare. Excel's `sep=` line decides the delimiter outright.
+//! inside a quoted cell doubled, after a backslash, or bare. Excel's `sep=` line decides the delimiter outright. Columns that
+//! are aligned by spaces (`gutters`) go before a delimiter that their rows do not hold equally often.
 
+mod gutters;
 mod score;
 
 use super::list::{Delimiter, DialectGuess, Escape, LineEnd};
 use super::split::{Cut, Spaced};
+use gutters::gutters_of;
 use score::{score, wraps_cells};
 
 /// Bytes of the sample looked at per candidate.
@@ -48,6 +51,17 @@ pub(crate) fn detect(sample: &str, fixed: Fixed) -> DialectGuess {
     }
     let (score, cut) = tried[best];
     let delimiter = as_delimiter(&cut);
+    let free = fixed.delimiter.is_none() && fixed.quote.is_none();
+    if let Some(gutters) = gutters_of(&sample[..text.len()], delimiter).filter(|_| free) {
+        return DialectGuess {
+            delimiter: Delimiter::Columns(gutters),
+            quote: None,
+            escape: Escape::None,
+            line_end,
+            runner_up: Some(delimiter),
+            margin: 1.0,
+        };
+    }
     let second = tried
         .iter()
         .filter(|(_, other)| byte_of(as_delimiter(other)) != byte_of(delimiter))
@@ -96,6 +110,7 @@ pub(crate) fn shown(delimiter: Delimiter) -> String {
     match delimiter {
         Delimiter::Byte(byte) => named(byte),
         Delimiter::ByteAndSpace(byte) => format!("{} and a space", named(byte)),
+        Delimiter::Columns(_) => "aligned columns".to_string(),
         Delimiter::None => "nothing".to_string(),
         Delimiter::Workbook => "the workbook's cells".to_string(),
     }
@@ -105,7 +120,7 @@ pub(crate) fn shown(delimiter: Delimiter) -> String {
 fn byte_of(delimiter: Delimiter) -> Option<u8> {
     match delimiter {
         Delimiter::Byte(byte) | Delimiter::ByteAndSpace(byte) => Some(byte),
-        Delimiter::None | Delimiter::Workbook => None,
+        Delimiter::Columns(_) | Delimiter::None | Delimiter::Workbook => None,
     }
 }
 

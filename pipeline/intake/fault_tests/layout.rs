@@ -78,3 +78,76 @@ fn a_header_written_twice_as_a_whole_is_joined_as_it_stands() {
     assert_eq!((found.layout.header, found.rows.len()), (2, 9));
     assert_eq!(found.header, ["sku sku", "title title", "price price"]);
 }
+
+/// A print-out of three pages, columns aligned by spaces, with all that a page has of its own.
+fn print_out(rows_per_page: usize) -> String {
+    let mut text = String::new();
+    for page in 0..3 {
+        let feed = if page > 0 { "\u{c}" } else { "" };
+        text.push_str(&format!(
+            "{feed}HOLLOWMERE PARTS COUNTER        TRADE PRICES     PAGE {}\n",
+            page + 1
+        ));
+        text.push_str("All prices per piece in GBP, excluding VAT\n\n");
+        text.push_str("STOCK NO   DESCRIPTION                      ENGINE    PRICE GBP   QTY\n");
+        text.push_str("---------- -------------------------------- --------- ---------- ----\n");
+        if page > 0 {
+            text.push_str("                                    BROUGHT FORWARD     272.69\n");
+        }
+        for row in 0..rows_per_page {
+            let name = [
+                "Recoil starter, 3 hole, 196cc, r",
+                "Fan shroud",
+                "Pull starter, blue",
+                "Spark plug, long",
+            ][row % 4];
+            let engine = ["168F", "", "1P68F"][row % 3];
+            text.push_str(&format!(
+                "HM{:06}   {name:<32} {engine:<9} {:>7}.{:02} {:>4}\n",
+                448_000 + page * 1000 + row * 37,
+                row % 20,
+                row * 7 % 100,
+                row * 13 % 60
+            ));
+        }
+        if page < 2 {
+            text.push_str("                                    CARRIED FORWARD     272.69\n");
+        }
+    }
+    text
+}
+
+#[test]
+fn a_print_out_is_cut_at_its_gutters_page_after_page() {
+    let found = read_bytes("counter.txt", print_out(20).as_bytes());
+    assert_eq!(found.header, ["STOCK NO", "DESCRIPTION", "ENGINE", "PRICE GBP", "QTY"]);
+    assert_eq!(found.rows.len(), 60);
+    assert_eq!(
+        found.rows[0].1,
+        ["HM448000", "Recoil starter, 3 hole, 196cc, r", "168F", "0.00", "0"]
+    );
+    assert_eq!(found.rows[21].1[0], "HM449037");
+    assert_eq!(found.rejects, []);
+    assert_eq!((found.layout.total, found.layout.repeated_header), (4, 2));
+    assert_eq!(found.read, 60 + found.layout.sum());
+}
+
+#[test]
+fn a_row_across_a_gutter_is_rejected_and_not_guessed_at() {
+    let mut text = print_out(20);
+    text.push_str("HM999999 X Starter that does not keep to its column      9.50   12\n");
+    let found = read_bytes("counter.txt", text.as_bytes());
+    assert_eq!((found.rows.len(), found.rejects.len()), (60, 1));
+    assert_eq!(found.rejects[0].1, Problem::TooFewCells);
+}
+
+#[test]
+fn a_print_out_reads_the_same_in_stretches_of_any_size() {
+    let folder = folder();
+    let path = put(folder.path(), "counter.txt", print_out(40).as_bytes());
+    let whole = at_stretch(&path, 1 << 20, &Limits::default());
+    assert!(whole.is_some());
+    for stretch in [97, 1000, 4096] {
+        assert_eq!(at_stretch(&path, stretch, &Limits::default()), whole);
+    }
+}

@@ -59,7 +59,7 @@ impl Judge {
             .iter()
             .any(|cell| class_of(cell).is_typed() || class_of(cell).family() == 4);
         let words = seen.raw.split_whitespace().count();
-        !typed && words >= 4 && seen.cells.len() * 2 <= self.width
+        !typed && !self.may_be_torn_row(seen.raw) && words >= 4 && seen.cells.len() * 2 <= self.width
     }
 
     fn reject(&self, seen: &Seen) -> Verdict {

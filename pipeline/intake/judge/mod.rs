@@ -9,7 +9,7 @@ mod plain;
 
 use std::cell::Cell;
 
-use super::cellclass::class_of;
+use super::cellclass::{CellClass, class_of};
 use super::layout::{Layout, Leading};
 use super::model::Models;
 use super::problem::Problem;
@@ -235,7 +235,7 @@ impl Judge {
     fn lone_text(&self, seen: &Seen) -> Option<Verdict> {
         let text = seen.cells.iter().find(|cell| !is_blank(cell)).map(|cell| cell.trim())?;
         let letters = text.chars().filter(|letter| letter.is_alphabetic()).count();
-        if letters < 2 || class_of(text).is_typed() {
+        if letters < 2 || class_of(text).is_typed() || self.may_be_torn_row(text) {
             return None;
         }
         let lacks = |column: &&usize| seen.cells.get(**column).is_none_or(|cell| is_blank(cell));
@@ -247,6 +247,16 @@ impl Judge {
             (Use::Build, _) => missing >= 1 && self.width >= 3 || self.after_gap,
         };
         heading.then_some(Verdict::Layout(Line::Text))
+    }
+
+    /// Whether a line across the gutters of a print-out begins like a row or ends with an amount as one does: it is told as
+    /// a sum or as a reject, and never passes for a heading.
+    pub(super) fn may_be_torn_row(&self, text: &str) -> bool {
+        let first = text.split_whitespace().next().unwrap_or(text);
+        let last = text.split_whitespace().next_back().unwrap_or(text);
+        let amount = matches!(class_of(last), CellClass::Decimal | CellClass::Money);
+        let number = matches!(class_of(first), CellClass::Code) && first.bytes().any(|byte| byte.is_ascii_digit());
+        self.cut.gutters.is_some() && (amount || number)
     }
 
     /// A line that sums up others: its first filled cell says so, and it lacks what rows have.

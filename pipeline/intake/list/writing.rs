@@ -1,5 +1,6 @@
 //! How the text of a list is written: its encoding, and what delimits cells and lines.
 
+use super::gutters::Gutters;
 use serde::{Deserialize, Serialize};
 
 /// How the text encoding was found.
@@ -52,6 +53,8 @@ pub enum Delimiter {
     Byte(u8),
     /// One byte followed by a space that belongs to it.
     ByteAndSpace(u8),
+    /// Nothing: the columns are aligned by spaces.
+    Columns(Gutters),
     /// No delimiter: every line is one cell.
     None,
     /// The cells are a workbook's own.

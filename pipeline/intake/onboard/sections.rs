@@ -29,7 +29,7 @@ pub(super) fn write_dialect(text: &mut String, head: &ListHead) -> std::fmt::Res
             Delimiter::ByteAndSpace(byte) => {
                 writeln!(text, "delimiter = {}", quoted(&format!("{} ", char::from(byte))))?
             }
-            Delimiter::None | Delimiter::Workbook => {}
+            Delimiter::Columns(_) | Delimiter::None | Delimiter::Workbook => {}
         }
         let quote = dialect
             .quote

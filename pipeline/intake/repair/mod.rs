@@ -70,7 +70,8 @@ impl Reading {
 
 /// The best reading of a line that did not come out at the list's width, or whose quotes are amiss.
 pub(crate) fn read_ragged(line: &str, cut: &Cut, models: &Models, cells_found: usize) -> Option<Reading> {
-    if line.len() > LONGEST_LINE || models.width() < 2 {
+    // a line across the gutters of a print-out tells nothing of where its cells end
+    if line.len() > LONGEST_LINE || models.width() < 2 || cut.gutters.is_some() {
         return None;
     }
     if work_on(line, cut, models) > MOST_WORK {

@@ -1,6 +1,6 @@
 //! How text is cut: which bytes separate cells and records, and how cells are quoted.
 
-use super::super::list::{Delimiter, DialectGuess, Escape};
+use super::super::list::{Delimiter, DialectGuess, Escape, Gutters};
 
 /// Stands between the cells of a worksheet's row, ASCII unit separator.
 pub(crate) const CELL_SEPARATOR: u8 = 0x1F;
@@ -15,6 +15,8 @@ pub(crate) struct Cut {
     pub(crate) spaced: Spaced,
     pub(crate) quote: Option<u8>,
     pub(crate) escape: Escape,
+    /// Where the columns of a print-out part.
+    pub(crate) gutters: Option<Gutters>,
     pub(super) ends: [u8; 2],
 }
 
@@ -31,6 +33,8 @@ impl Cut {
         let (delimiter, spaced) = match dialect.delimiter {
             Delimiter::Byte(byte) => (Some(byte), Spaced::No),
             Delimiter::ByteAndSpace(byte) => (Some(byte), Spaced::Yes),
+            // a byte that no line holds: the gutters cut
+            Delimiter::Columns(_) => (Some(CELL_SEPARATOR), Spaced::No),
             Delimiter::None => (None, Spaced::No),
             Delimiter::Workbook => return Cut::workbook(),
         };
@@ -39,6 +43,10 @@ impl Cut {
             spaced,
             quote: dialect.quote,
             escape: dialect.escape,
+            gutters: match dialect.delimiter {
+                Delimiter::Columns(gutters) => Some(gutters),
+                _ => None,
+            },
             ends: [b'\n', b'\r'],
         }
     }
@@ -51,6 +59,7 @@ impl Cut {
             spaced: Spaced::No,
             quote,
             escape: Escape::Doubled,
+            gutters: None,
             ends: [b'\n', b'\r'],
         }
     }
@@ -60,6 +69,7 @@ impl Cut {
         Cut {
             delimiter: Some(delimiter),
             spaced: Spaced::No,
+            gutters: None,
             ..*self
         }
     }
@@ -83,6 +93,7 @@ impl Cut {
             spaced: Spaced::No,
             quote: None,
             escape: Escape::None,
+            gutters: None,
             ends: [ROW_SEPARATOR; 2],
         }
     }

@@ -8,6 +8,7 @@
 //! - Spaces between a closing quote and the delimiter are dropped.
 //! - A quoted cell that has crossed a line end is given up after 64 stray quotes: it was never closed.
 
+mod aligned;
 mod cut;
 mod quoted;
 
@@ -16,6 +17,7 @@ pub(crate) use cut::{CELL_SEPARATOR, Cut, ROW_SEPARATOR, Spaced};
 use memchr::{memchr2, memchr3};
 
 use super::list::Escape;
+use aligned::aligned_record;
 use quoted::quoted_cell;
 
 /// How a cell was written.
@@ -66,6 +68,9 @@ pub(crate) fn next_record(cut: &Cut, text: &[u8], from: usize, at_end: bool, cel
     cells.clear();
     if from >= text.len() {
         return if at_end { Step::Done } else { Step::NeedMore };
+    }
+    if let Some(gutters) = &cut.gutters {
+        return aligned_record(cut, gutters, text, from, at_end, cells);
     }
     let mut record = Record {
         start: from,

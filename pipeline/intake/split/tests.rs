@@ -48,6 +48,7 @@ fn the_first_needle_of_a_word_is_found() {
 #[test]
 fn a_backslash_hides_a_quote() {
     let cut = Cut {
+        gutters: None,
         escape: Escape::Byte(b'\\'),
         ..Cut::by(b',', Some(b'"'))
     };
