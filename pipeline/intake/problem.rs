@@ -42,6 +42,7 @@ problems! {
     BlankFile = "blank-file", "the file holds only blank lines", "ask the supplier for the list again";
     HeaderOnly = "header-only", "the file has a header and not one line under it", "ask the supplier for the list again";
     BinaryFile = "binary-file", "the file is neither text nor a workbook or archive that can be read here", "save the list as CSV or .xlsx";
+    OtherFormat = "other-format", "the file is text of another format than a list, such as a web page or JSON", "save the list as CSV or .xlsx";
     UnreadableEncoding = "unreadable-encoding", "the bytes are no text in the encoding named", "remove `encoding` from the profile or correct it";
     NoRecognisableColumn = "no-recognisable-column", "no column could be recognised as a number, a name or a description of a part", "write a profile that names the columns: samefit onboard FILE";
     ProfileMismatch = "profile-mismatch", "the profile names a column that the file does not have", "correct the profile, or run samefit onboard FILE to write it anew";

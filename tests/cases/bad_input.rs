@@ -47,6 +47,17 @@ fn a_binary_file_is_named() {
 }
 
 #[test]
+fn a_web_page_and_json_are_named_whatever_they_are_called() {
+    let page = b"<html><body><table><tr><th>Item</th></tr><tr><td>H0</td></tr></table></body></html>";
+    is_named("prices.xls", page, "other-format");
+    is_named(
+        "prices.csv",
+        b"{\"sku\": \"J0\", \"price\": 9.2}\n{\"sku\": \"J1\", \"price\": 8}\n",
+        "other-format",
+    );
+}
+
+#[test]
 fn a_file_without_a_recognisable_column_is_named() {
     let mut list = String::from("when;how far;mood\n");
     for day in 1..30 {

@@ -3,6 +3,7 @@
 //! archive each member stands or fails by itself.
 
 mod archive;
+mod foreign;
 mod guess;
 
 use std::fs::File;
@@ -25,6 +26,7 @@ use super::reader::{ListReader, Use};
 use super::recognise::{Found, SepLine, Whole, last_lines};
 use super::survey::Survey;
 use super::text::{Origin, Text};
+use foreign::refused_text;
 use guess::{is_binary, sample_of, tail_of};
 
 /// A list, or why it cannot be used.
@@ -217,6 +219,9 @@ impl<'o> Opening<'o> {
         let (encoding, mark_bytes, own) = (chosen.encoding, chosen.mark_bytes, source.clone());
         let open = move || TextStream::new(own.open()?, encoding, mark_bytes, controls);
         let (sample, whole) = sample_of(open().map_err(unreadable)?).map_err(unreadable)?;
+        if let Some(refused) = refused_text(shown, &sample) {
+            return Err(refused);
+        }
         let tail = tail_of(survey, &chosen);
         let sep = dialect::sep_line(&sample);
         let start = sep.map_or(0, |(_, start)| start);
