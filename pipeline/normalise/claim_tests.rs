@@ -162,6 +162,19 @@ fn a_column_of_engines_gives_codes_with_their_brands() {
 }
 
 #[test]
+fn a_mark_under_an_engine_says_that_the_part_fits_it() {
+    let offer = offer(&[
+        ("152F", Field::Fits, ""),
+        ("168F", Field::Fits, "X"),
+        ("1P70F", Field::Fits, "✓"),
+        ("188F", Field::Fits, "-"),
+        ("Engine", Field::Fits, "x"),
+    ]);
+    let codes = values(&offer, Attribute::EngineCode, Field::Fits);
+    assert_eq!(codes, [Value::Code("168F".into()), Value::Code("1P70F".into())]);
+}
+
+#[test]
 fn a_colon_behind_a_brand_and_codes_of_digits_alone_are_read() {
     let offer = offer(&[(
         "Fits",

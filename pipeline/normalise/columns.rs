@@ -15,10 +15,11 @@ use super::tokens::{Class, tokenise};
 use super::vocabulary::Vocabulary;
 use super::vocabulary::meaning::Meaning;
 use crate::intake::field::Field;
-use crate::intake::list::{ColumnMap, ListHead};
+use crate::intake::list::{ColumnMap, ListHead, MappedBy};
 use crate::trade::Context;
 use crate::trade::displacement::read_displacement;
 use crate::trade::fastener::read_fastener;
+use crate::trade::fit_mark::{is_engine_heading, is_fit_mark};
 use crate::trade::folding::fold;
 use crate::trade::hole_count::read_hole_count;
 use crate::trade::interval::Interval;
@@ -38,6 +39,8 @@ pub struct ClaimColumn {
     pub unit: CompactString,
     /// Words of the heading of a spacing that settle which distance it is ("pcd", "ctr to ctr"); empty where none do.
     pub distance: CompactString,
+    /// The heading of a column of engines, where a mark under it says that the part fits it; empty where it does not.
+    pub engine: CompactString,
 }
 
 /// The columns of a list that make claims, in the order in which they are read: hole count before spacing, because a
@@ -52,6 +55,7 @@ pub fn claim_columns(head: &ListHead) -> Vec<ClaimColumn> {
             field: column.field,
             unit: unit_of(column, head),
             distance: distance_of(column),
+            engine: engine_of(column),
         })
         .collect();
     columns.sort_by_key(|column| (rank(column.field), column.index));
@@ -81,6 +85,15 @@ fn distance_of(column: &ColumnMap) -> CompactString {
         return CompactString::default();
     }
     settling_words(&fold(&column.header)).map_or_else(CompactString::default, CompactString::from)
+}
+
+/// The engine that a column of marks is headed with; a profile may give the column to any machine.
+fn engine_of(column: &ColumnMap) -> CompactString {
+    let of_engines = matches!(column.field, Field::Fits | Field::EngineCode);
+    match of_engines && (column.how == MappedBy::Profile || is_engine_heading(&column.header)) {
+        true => CompactString::from(column.header.trim()),
+        false => CompactString::default(),
+    }
 }
 
 fn unit_of(column: &ColumnMap, head: &ListHead) -> CompactString {
@@ -115,7 +128,9 @@ pub fn read_claim_cell(vocabulary: &Vocabulary, column: &ClaimColumn, cell: &str
     }
     let field = column.field;
     if matches!(field, Field::Fits | Field::EngineCode) {
-        return read_engines(vocabulary, field, cell, reading);
+        let marked = !column.engine.is_empty() && is_fit_mark(cell);
+        let engines = if marked { &column.engine } else { cell };
+        return read_engines(vocabulary, field, engines, reading);
     }
     if field == Field::Pawls {
         return read_pawls(vocabulary, &Scan::of(vocabulary, cell), field, reading);

@@ -22,6 +22,7 @@ pub mod engine_code;
 pub mod fastener;
 mod fastener_sizes;
 pub mod fastener_words;
+pub mod fit_mark;
 pub mod folding;
 pub mod gtin;
 pub mod heads;

@@ -7,6 +7,7 @@ use super::super::words::{HeaderWords, normalise};
 use super::Columns;
 use super::said::columns_said;
 use super::values::Values;
+use crate::trade::fit_mark::is_engine_heading;
 
 /// Confidence from which a look of values names a column.
 const VALUES_ENOUGH: f32 = 0.5;
@@ -45,6 +46,11 @@ fn taken(mapped: &[ColumnMap], index: usize) -> bool {
 fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec<ColumnMap> {
     let words = HeaderWords::built_in();
     let mut guesses = Vec::new();
+    // an engine's column that is empty in the sample is one of marks where another has some
+    let has_marks = |(index, values): (usize, &Values)| {
+        values.filled > 0 && values.are_marks() && is_engine_heading(columns.header(index))
+    };
+    let marked = values.iter().enumerate().any(has_marks);
     for (index, values) in values.iter().enumerate() {
         let by_title = || {
             let found = words.field_of(columns.title(index));
@@ -53,7 +59,11 @@ fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec
         let found = words
             .field_of(columns.header(index))
             .map(|found| (found, columns.named_by));
-        let Some(((field, confidence), how)) = found.or_else(by_title) else {
+        let by_marks = || {
+            let is_engine = marked && values.are_marks() && is_engine_heading(columns.header(index));
+            is_engine.then_some(((Field::Fits, 0.9), columns.named_by))
+        };
+        let Some(((field, confidence), how)) = found.or_else(by_title).or_else(by_marks) else {
             continue;
         };
         // "Price per piece" over amounts is the price itself; over "100" and "piece" it is what the price is of

@@ -87,6 +87,27 @@ fn a_price_per_piece_is_a_price_and_a_column_of_what_prices_are_for_is_none() {
 }
 
 #[test]
+fn engines_as_headings_over_marks_say_what_a_part_fits() {
+    let header = ["Art.nr", "Benämning", "152F", "168F", "188F", "Pris SEK"];
+    let rows: [&[&str]; 3] = [
+        &["SG-1", "Snörstart", "X", "", "", "81,00"],
+        &["SG-2", "Snörstart", "", "x", "", "91,00"],
+        &["SG-3", "Fläktkåpa", "X", "x", "", "71,00"],
+    ];
+    let found = mapped(&header, &rows, None).unwrap();
+    let fields: Vec<Field> = found.into_iter().map(|(_, field)| field).collect();
+    let fits = Field::Fits;
+    assert_eq!(fields, [Field::Sku, Field::Title, fits, fits, fits, Field::Price]);
+    // prices under engines say no such thing
+    let rows: [&[&str]; 2] = [
+        &["SG-1", "Starter", "8,10", "9,10", "7,90", "1,00"],
+        &["SG-2", "Starter", "8,20", "9,20", "7,80", "1,00"],
+    ];
+    let found = mapped(&header, &rows, None).unwrap();
+    assert!(found.iter().all(|(_, field)| *field != fits), "{found:?}");
+}
+
+#[test]
 fn a_profile_wins_and_its_missing_column_is_named() {
     let header = ["Art.-Nr.", "Bezeichnung", "VK netto EUR", "EAN"];
     let found = mapped(&header, &ROWS, Some("[columns]\nmpn = \"Art.-Nr.\"\nprice = 3")).unwrap();

@@ -3,6 +3,7 @@
 use super::super::cellclass::{CellClass, class_of};
 use super::super::field::Field;
 use super::Columns;
+use crate::trade::fit_mark::{is_fit_mark, is_no_fit_mark};
 
 /// What the values of one column show.
 #[derive(Clone, Debug, Default)]
@@ -17,6 +18,7 @@ pub(crate) struct Values {
     long_digits: usize,
     currencies: usize,
     engine_codes: usize,
+    marks: usize,
     mean_length: f32,
 }
 
@@ -46,6 +48,7 @@ impl Values {
             let digits = value.bytes().filter(u8::is_ascii_digit).count();
             values.long_digits += usize::from(class == CellClass::Whole && (12..=14).contains(&digits));
             values.currencies += usize::from(CURRENCIES.contains(&value));
+            values.marks += usize::from(is_fit_mark(value) || is_no_fit_mark(value));
             values.engine_codes += usize::from(is_engine_code(value));
         }
         seen.sort_unstable();
@@ -105,6 +108,11 @@ impl Values {
     pub(crate) fn are_amounts(&self) -> bool {
         let differ = self.distinct > USUAL_BASES && self.distinct * 3 > self.filled;
         self.fit(Field::Price) >= 0.5 || (self.share(self.numbers) > 0.5 && differ)
+    }
+
+    /// Whether the cells hold nothing but marks that a part fits, or that it does not.
+    pub(crate) fn are_marks(&self) -> bool {
+        self.marks == self.filled
     }
 
     /// Mean number of letters.
