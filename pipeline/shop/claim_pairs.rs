@@ -7,6 +7,7 @@
 
 use super::judge::Verdict;
 use super::matching::figure;
+use super::stated::{stated_codes, stated_spacings};
 use crate::publish::{CrossrefRow, GroupRow};
 use crate::trade::bolt_pattern::{Joint, position_limit_mm};
 use crate::trade::clearances::ClearanceSeries;
@@ -166,7 +167,11 @@ fn bands(cell: &str) -> Vec<Interval> {
 
 fn codes(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
     let bare = |code: &str| code.rsplit(':').next().unwrap_or(code).to_uppercase();
-    let of = |side: ClaimSide<'_>| -> BTreeSet<String> { side.codes.iter().map(|code| bare(code)).collect() };
+    let of = |side: ClaimSide<'_>| -> BTreeSet<String> {
+        let of_columns = stated_codes(&side.row.evidence);
+        let worded = side.codes.iter().map(CompactString::as_str);
+        worded.chain(of_columns).map(bare).collect()
+    };
     let served = |side: ClaimSide<'_>, code: &String| {
         side.group
             .is_some_and(|group| group.engine_codes.split(';').any(|listed| bare(listed) == *code))
@@ -239,6 +244,9 @@ fn circle(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
             side.group.and_then(|group| group.bolt_circle_mm),
         )
     };
+    if let Some(pair) = unsettled_circles(a, b) {
+        return Some(pair);
+    }
     let shown = |side: Option<Said<f64>>| side.map(|s| format!("{} mm{}", figure(s.value), s.from));
     let (Some(x), Some(y)) = (of(a), of(b)) else {
         return one_sided("bolt circle", shown(of(a)), shown(of(b)));
@@ -265,6 +273,40 @@ fn circle(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
         attribute: "bolt circle",
         verdict,
         words: format!("{both}, {} mm apart: {reason}", figure(apart)),
+    })
+}
+
+/// Two lines that both give a distance of holes, at least one of which does not say which distance it is. The groups are
+/// not asked: the lines do say.
+fn unsettled_circles(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
+    let of = |side: ClaimSide<'_>| -> Option<(String, Vec<Interval>)> {
+        if let Some(circle) = side.row.bolt_circle_mm {
+            return Some((
+                format!("a circle of {} mm", figure(circle)),
+                vec![Interval::exact(circle)],
+            ));
+        }
+        let spacings = stated_spacings(&side.row.evidence, side.row.bolt_holes);
+        let written = spacings.first()?.written_mm.mid();
+        let meant = spacings.iter().flat_map(|spacing| &spacing.meant);
+        let words = format!("{} mm, circle or hole to hole", figure(written));
+        Some((words, meant.map(|(_, circle)| *circle).collect()))
+    };
+    if a.row.bolt_circle_mm.is_some() && b.row.bolt_circle_mm.is_some() {
+        return None;
+    }
+    let ((x, first), (y, second)) = (of(a)?, of(b)?);
+    let reach = clearance_mm() + 2.0 * RULER_MM;
+    let meet = first.iter().any(|p| second.iter().any(|q| p.gap(q) <= reach));
+    let (verdict, reason) = if meet {
+        (Verdict::Open, "they may come to the same circle")
+    } else {
+        (Verdict::Contradicts, "however they are meant, the circles differ")
+    };
+    Some(ClaimPair {
+        attribute: "bolt circle",
+        verdict,
+        words: format!("{x}, and {y}: {reason}"),
     })
 }
 

@@ -37,6 +37,47 @@ fn circles_are_judged_by_the_play_of_the_holes_and_two_rulers() {
 }
 
 #[test]
+fn a_spacing_that_leaves_open_which_it_is_goes_before_the_circle_of_the_group() {
+    let group = GroupRow {
+        bolt_circle_mm: Some(106.25),
+        ..GroupRow::default()
+    };
+    let line = |spacing: &str| CrossrefRow {
+        evidence: format!("holes 3 stated +0.8; bolt circle {spacing} stated +1.0"),
+        ..row(None, Some(3), "")
+    };
+    let judged = |a: &CrossrefRow, b: &CrossrefRow| {
+        let side = |row| ClaimSide {
+            row,
+            group: Some(&group),
+            codes: &[],
+        };
+        let found = claim_pairs(side(a), side(b));
+        (
+            of(&found, "bolt circle").verdict,
+            of(&found, "bolt circle").words.clone(),
+        )
+    };
+    let (verdict, words) = judged(&line("108"), &line("92"));
+    assert!(words.contains("108 mm") && words.contains("92 mm"), "{words}");
+    // 92 mm from hole to hole of three holes is a circle of 106.2 mm, and 108 - 106.2 < 2.2
+    assert_eq!(verdict, Verdict::Open);
+    assert_eq!(judged(&line("108"), &line("70")).0, Verdict::Contradicts);
+}
+
+#[test]
+fn engine_codes_of_columns_are_read_from_the_evidence() {
+    let line = |code: &str| CrossrefRow {
+        evidence: format!("engine code {code} stated +2.2"),
+        ..row(None, None, "")
+    };
+    let found = pairs(&line("1P68F"), &line("152F"), None);
+    assert_eq!(of(&found, "engine codes").verdict, Verdict::Doubtful);
+    let found = pairs(&line("168F"), &line("168F/170F"), None);
+    assert_eq!(of(&found, "engine codes").words, "both name 168F");
+}
+
+#[test]
 fn what_a_line_does_not_say_its_group_says_and_that_is_told() {
     let group = GroupRow {
         bolt_holes: Some(4),

@@ -20,6 +20,7 @@
 //! - `desk`       a need answered for one kind of part
 //! - `find`       a need answered: cheapest equivalents, doubtful offers, assemblies that cover it
 //! - `history`    what an offer cost when
+//! - `stated`     what a line itself states, out of its published evidence
 //! - `why`        the published evidence, taken apart again
 //! - `why_link`   a published link, its parts in words
 //! - `review`     questions for a person, and decisions read back
@@ -59,6 +60,7 @@ pub mod review;
 pub mod run_tables;
 pub mod sheet;
 pub mod shelf;
+mod stated;
 pub mod terms;
 pub mod truth;
 pub mod why;

@@ -8,7 +8,7 @@ use super::answer::{Limits, SETTLED, StockWanted};
 use super::find::find;
 use super::need::{Need, NeedError, Question};
 use super::run_tables::rows_of;
-use super::why::items;
+use super::stated::stated_spacings;
 use crate::normalise::claim::{Attribute, Claim, Value};
 use crate::normalise::text::read_text;
 use crate::normalise::vocabulary::Vocabulary;
@@ -16,8 +16,7 @@ use crate::publish::read::in_groups;
 use crate::publish::sheet::{About, CircleReading, FitSheet, Stated};
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, ReadError};
 use crate::shop::matching::figure;
-use crate::trade::Context;
-use crate::trade::bolt_pattern::{Distance, read_spacing};
+use crate::trade::bolt_pattern::Distance;
 use crate::trade::folding::fold;
 use crate::trade::interval::Interval;
 use std::collections::{BTreeMap, BTreeSet};
@@ -151,16 +150,6 @@ struct Meant {
     circle: Interval,
     written_mm: f64,
     distance: Distance,
-}
-
-/// The spacings in an offer's evidence: items `bolt circle WORDS stated +2.3`.
-fn stated_spacings(evidence: &str, holes: Option<u8>) -> Vec<crate::trade::bolt_pattern::SpacingReading> {
-    items(evidence)
-        .into_iter()
-        .filter_map(|item| item.words.strip_prefix("bolt circle "))
-        .map(|words| words.split(" by ").next().unwrap_or(words).trim_end_matches(" stated"))
-        .flat_map(|words| read_spacing(&fold(words), holes, Context::Column))
-        .collect()
 }
 
 /// Ways to read that come to the same circle, as one reading each; named most often first.
