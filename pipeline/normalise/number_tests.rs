@@ -225,6 +225,15 @@ fn a_price_of_a_hundred_a_dozen_or_ten_is_divided_once() {
         let cells = [("Price EUR", Field::Price, "820.00"), ("Per", Field::PriceBasis, cell)];
         assert_eq!(unit(Statements::default(), &cells), decimal(each), "{cell}");
     }
+    for (unit_of_measure, each) in [("DZ", "10"), ("DOZ", "10"), ("C", "1.2"), ("EA", "120.00")] {
+        let cells = [
+            ("U/M", Field::UnitOfMeasure, unit_of_measure),
+            ("Price EUR", Field::Price, "120.00"),
+        ];
+        assert_eq!(unit(Statements::default(), &cells), decimal(each), "{unit_of_measure}");
+        // "prices per piece" above the table
+        assert_eq!(unit(stating_per(1), &cells), decimal("120.00"), "{unit_of_measure}");
+    }
     let dozen = [
         ("Price EUR", Field::Price, "120.00"),
         ("Per", Field::PriceBasis, "dozen"),

@@ -150,10 +150,10 @@ static TIER: LazyLock<Regex> = LazyLock::new(|| {
 /// What is left between quantity prices once they are taken out.
 static BETWEEN_TIERS: LazyLock<Regex> =
     LazyLock::new(|| fixed(r"^(?:[ /;|,()€$£¥.]|eur|usd|gbp|pln|cny|rmb|zl|kc|chf|sek|czk)*$"));
-/// `/10 pcs`, `per 100`, `pro 100 St.`, `/ 1`, `%` (per hundred, as metal lists write it)
+/// `/10 pcs`, `per 100`, `pro 100 St.`, `/ doz`, `/ 1`, `%` (per hundred, as metal lists write it)
 static BASIS: LazyLock<Regex> = LazyLock::new(|| {
     fixed(
-        r"^ ?(?:(?:[€$£¥]|[a-z]{2,3}\$?) ?)?(?:/|per|pro|par|por|je|za|je)\.? ?(\d{1,5})?(?: ?(?:pcs?|pieces?|pce|ea|stk|stuck|st|pz|pezzi|piezas?|uds?|unidad|unidades|stuks?|szt|sztuk|units?|pack|set|lot|个|只|件))?\.?(?:$|[ ,;(])",
+        r"^ ?(?:(?:[€$£¥]|[a-z]{2,3}\$?) ?)?(?:/|per|pro|par|por|je|za|je)\.? ?(\d{1,5}|doz(?:en)?|dzn?|dtz|dutzend|douzaine|docena|dozzina|dozijn|tuzin|tucet|duzia|duzine)?(?: ?(?:pcs?|pieces?|pce|ea|stk|stuck|st|pz|pezzi|piezas?|uds?|unidad|unidades|stuks?|szt|sztuk|units?|pack|set|lot|个|只|件))?\.?(?:$|[ ,;(])",
     )
 });
 
@@ -229,7 +229,10 @@ fn amount(text: &str, decimals: Decimals) -> Option<(Decimal, Sureness)> {
 fn per(behind: &str) -> Option<u32> {
     let captures = BASIS.captures(behind)?;
     match captures.get(1) {
-        Some(digits) => digits.as_str().parse().ok().filter(|pieces| *pieces > 0),
+        Some(count) => match count.as_str().parse() {
+            Ok(pieces) => Some(pieces).filter(|pieces| *pieces > 0),
+            Err(_) => Some(12),
+        },
         None => Some(1),
     }
 }

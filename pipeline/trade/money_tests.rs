@@ -113,6 +113,14 @@ fn the_list_decides_about_a_lone_mark() {
 }
 
 #[test]
+fn a_price_of_a_dozen_says_so_behind_the_amount() {
+    for raw in ["120.00 / doz", "96.00/dz", "96,00 € per dozen", "96,00 je Dutzend"] {
+        assert_eq!(price(raw).per, Some(12), "{raw}");
+    }
+    assert_eq!(price("9.20 each").per, price("9.20").per);
+}
+
+#[test]
 fn what_is_no_single_price_is_refused() {
     for raw in [
         "",

@@ -17,6 +17,10 @@ pub enum SaleUnit {
     Set,
     /// Several of the same piece; how many stands elsewhere.
     Pack,
+    /// Twelve pieces.
+    Dozen,
+    /// A hundred pieces.
+    Hundred,
 }
 
 impl SaleUnit {
@@ -27,6 +31,17 @@ impl SaleUnit {
             SaleUnit::Pair => "PR",
             SaleUnit::Set => "SET",
             SaleUnit::Pack => "NMP",
+            SaleUnit::Dozen => "DZN",
+            SaleUnit::Hundred => "CEN",
+        }
+    }
+
+    /// The number of equal pieces that the unit itself is; a price in such a unit is that of them all.
+    pub const fn pieces(self) -> Option<u32> {
+        match self {
+            SaleUnit::Dozen => Some(12),
+            SaleUnit::Hundred => Some(100),
+            SaleUnit::Piece | SaleUnit::Pair | SaleUnit::Set | SaleUnit::Pack => None,
         }
     }
 }
@@ -44,6 +59,10 @@ pub fn read_sale_unit(raw: &str) -> Option<SaleUnit> {
         }
         "nmp" | "pk" | "pa" | "xpk" | "xpa" | "pack" | "packs" | "packung" | "pkg" | "ve" | "paquet" | "paquete"
         | "conf" | "confezione" | "pak" | "opak" | "op" | "包" => SaleUnit::Pack,
+        // DZN, DPC (dozen piece) and CEN are codes of Recommendation 20; C for a hundred is common practice, no source
+        "dzn" | "dpc" | "dz" | "doz" | "dozen" | "dtz" | "dutzend" | "douzaine" | "docena" | "dozzina" | "dozijn"
+        | "tuzin" | "tucet" | "duzia" | "duzine" | "dussin" | "dusin" | "打" => SaleUnit::Dozen,
+        "cen" | "c" | "hundred" | "hundert" => SaleUnit::Hundred,
         _ => return None,
     })
 }
@@ -63,6 +82,9 @@ mod tests {
             ("kpl.", SaleUnit::Set),
             ("NMP", SaleUnit::Pack),
             ("VE", SaleUnit::Pack),
+            ("DZ", SaleUnit::Dozen),
+            ("DOZ.", SaleUnit::Dozen),
+            ("C", SaleUnit::Hundred),
         ] {
             assert_eq!(read_sale_unit(raw), Some(unit), "{raw}");
             assert_eq!(read_sale_unit(unit.code()), Some(unit));

@@ -30,7 +30,7 @@ impl LengthUnit {
             "cm" | "centimeter" | "centimetre" | "zentimeter" | "厘米" | "см" => Self::Centimetre,
             "m" | "meter" | "metre" | "metres" | "meters" | "metros" => Self::Metre,
             "in" | "inch" | "inches" | "\"" | "zoll" | "pouce" | "pouces" | "pulgada" | "pulgadas" | "pulg"
-            | "pollice" | "pollici" | "duim" | "cal" | "cali" | "英寸" => Self::Inch,
+            | "pollice" | "pollici" | "duim" | "tum" | "cal" | "cali" | "英寸" => Self::Inch,
             _ => return None,
         })
     }
@@ -194,6 +194,7 @@ mod tests {
     #[test]
     fn words_of_several_languages_are_known() {
         assert_eq!(LengthUnit::from_word("zoll"), Some(LengthUnit::Inch));
+        assert_eq!(LengthUnit::from_word("tum"), Some(LengthUnit::Inch));
         assert_eq!(VolumeUnit::from_word("ccm"), Some(VolumeUnit::CubicCentimetre));
         assert_eq!(PowerUnit::from_word("pk"), Some(PowerUnit::MetricHorsepower));
         assert_eq!(PowerUnit::from_word("km"), Some(PowerUnit::MetricHorsepower));

@@ -58,6 +58,11 @@ impl PricePlan {
             line.flags.push(Flag::PriceZero);
         }
         let price_of = self.price_of_row(vocabulary, row);
+        // "DZ" beside a price of which nothing else is said: the price is that of the unit
+        let price_of = match (price_of, pack.of_unit) {
+            (PriceOf::Unsaid, Some(pieces)) => PriceOf::Pieces(pieces),
+            (said, _) => said,
+        };
         let buys = match (reading.per, price_of) {
             (Some(per), _) | (None, PriceOf::Pieces(per)) => per.clamp(1, LARGEST_PACK),
             (None, PriceOf::Pack) => pack.pieces,

@@ -22,6 +22,8 @@ pub(super) struct Pack {
     pub(super) multiple: Option<u32>,
     /// Whether the line itself shows that the pack is what is sold and priced.
     pub(super) shown_as_sold: bool,
+    /// Pieces in the unit that the line is sold in, where that is a dozen or a hundred.
+    pub(super) of_unit: Option<u32>,
 }
 
 impl PricePlan {
@@ -55,6 +57,7 @@ impl PricePlan {
         Pack {
             pieces: pieces.clamp(1, LARGEST_PACK),
             multiple,
+            of_unit: read_sale_unit(unit).and_then(SaleUnit::pieces),
             shown_as_sold: pieces > 1
                 && (of_unit.is_some() || (of_column == title_pack && title_pack.is_some()) || sold_by_the_pack()),
         }
