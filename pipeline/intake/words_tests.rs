@@ -36,6 +36,10 @@ fn headers_of_eight_languages_are_known() {
         ("Ø agujero", Field::HoleDiameter),
         ("Nr oryginalny", Field::Replaces),
         ("Nr producenta", Field::Mpn),
+        ("Emb.", Field::PackQuantity),
+        ("Prazo", Field::LeadTime),
+        ("Entre-eixos (mm)", Field::BoltSpacing),
+        ("Cur", Field::Currency),
     ] {
         assert_eq!(field(header), Some(expected), "{header}");
     }

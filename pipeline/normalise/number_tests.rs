@@ -283,6 +283,18 @@ fn a_currency_stated_above_the_table_is_that_of_every_price() {
 }
 
 #[test]
+fn a_row_priced_in_the_other_currency_alone_keeps_that_price() {
+    let of = |usd: &str, eur: &str| {
+        let price = offer(&[("Price USD", Field::Price, usd), ("Price EUR", Field::Price, eur)])
+            .price
+            .unwrap();
+        (price.amount, price.currency.unwrap().to_string())
+    };
+    assert_eq!(of("8.80", "8.00"), (decimal("8.80"), "USD".to_string()));
+    assert_eq!(of("", "7.00"), (decimal("7.00"), "EUR".to_string()));
+}
+
+#[test]
 fn an_order_multiple_is_no_pack_unless_the_price_is_one_per_multiple() {
     let multiple = offer_with(
         Decimals::Comma,

@@ -8,9 +8,13 @@ use super::Columns;
 use super::said::columns_said;
 use super::values::Values;
 use crate::trade::fit_mark::is_engine_heading;
+use crate::trade::money::read_currency;
 
 /// Confidence from which a look of values names a column.
 const VALUES_ENOUGH: f32 = 0.5;
+
+/// What is left of the confidence of a price column that stands in for another.
+const SECOND_PRICE: f32 = 0.5;
 
 /// Maps every column; those that mean nothing here are `Ignored`. `Err` as for a profile's missing column.
 pub(crate) fn map_columns(
@@ -71,6 +75,14 @@ fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec
             Field::PriceBasis if values.are_amounts() => Field::Price,
             field => field,
         };
+        let lower = || lower_heading(columns.header(index), |field| !values.contradict(field));
+        if let Some(field) = Some(field)
+            .filter(|field| values.contradict(*field))
+            .and_then(|_| lower())
+        {
+            guesses.push(columns.named(index, field, how, confidence.min(0.7)));
+            continue;
+        }
         if values.contradict(field) {
             notes.push(Note::new(format!(
                 "column {} is headed \"{}\", but its values do not look like `{field}`; it was left aside",
@@ -82,6 +94,26 @@ fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec
         guesses.push(columns.named(index, field, how, confidence));
     }
     guesses
+}
+
+/// The field of a heading's last words, where the heading is one of two rows, "Artigo" over "Descrição".
+fn lower_heading(header: &str, agrees: impl Fn(Field) -> bool) -> Option<Field> {
+    let header = normalise(header);
+    let mut tails = header
+        .match_indices(' ')
+        .map(|(place, _)| &header[place + 1..])
+        .collect::<Vec<_>>();
+    tails.reverse();
+    let known = |tail: &str| {
+        HeaderWords::built_in()
+            .field_of(tail)
+            .filter(|(_, confidence)| *confidence >= 0.9)
+    };
+    tails
+        .into_iter()
+        .find_map(known)
+        .map(|(field, _)| field)
+        .filter(|field| agrees(*field))
 }
 
 /// Whether several columns may hold this field.
@@ -114,16 +146,27 @@ fn one_of_each(guesses: &mut Vec<ColumnMap>, notes: &mut Vec<Note>) {
             kept.push(guess);
             continue;
         };
+        let in_another = rivals_in_another_currency(&guess, rival);
         let (winner, loser) = if rank(&guess) > rank(rival) {
             (guess, rival.clone())
         } else {
             (rival.clone(), guess)
         };
+        let (taken, other) = (winner.header.trim(), loser.header.trim());
+        if in_another {
+            notes.push(Note::new(format!(
+                "prices in two currencies: \"{taken}\" was taken, and \"{other}\" where it has none"
+            )));
+            *rival = winner;
+            kept.push(ColumnMap {
+                confidence: loser.confidence * SECOND_PRICE,
+                ..loser
+            });
+            continue;
+        }
         notes.push(Note::new(format!(
-            "two columns read like `{}`: \"{}\" was taken, \"{}\" left aside",
-            winner.field,
-            winner.header.trim(),
-            loser.header.trim()
+            "two columns read like `{}`: \"{taken}\" was taken, \"{other}\" left aside",
+            winner.field
         )));
         *rival = winner;
         kept.push(ColumnMap {
@@ -133,6 +176,17 @@ fn one_of_each(guesses: &mut Vec<ColumnMap>, notes: &mut Vec<Note>) {
         });
     }
     *guesses = kept;
+}
+
+/// Two columns of prices whose headings name one currency each, and not the same.
+fn rivals_in_another_currency(one: &ColumnMap, other: &ColumnMap) -> bool {
+    let named = |column: &ColumnMap| {
+        let words = column
+            .header
+            .split(|letter: char| letter.is_whitespace() || "()[]/.,:".contains(letter));
+        words.filter(|word| !word.is_empty()).find_map(read_currency)
+    };
+    one.field == Field::Price && matches!((named(one), named(other)), (Some(one), Some(other)) if one != other)
 }
 
 /// Surer first; among prices net before gross, and both before list prices for the public.

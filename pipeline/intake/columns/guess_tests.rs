@@ -87,6 +87,24 @@ fn a_price_per_piece_is_a_price_and_a_column_of_what_prices_are_for_is_none() {
 }
 
 #[test]
+fn prices_in_two_currencies_are_both_kept() {
+    let rows: [&[&str]; 2] = [&["A1", "8.80", "8.00"], &["A2", "", "9.00"]];
+    let found = mapped(&["Item", "Price USD", "Price EUR"], &rows, None).unwrap();
+    assert_eq!(found, [(0, Field::Sku), (1, Field::Price), (2, Field::Price)]);
+    let found = mapped(&["Item", "Price EUR", "Price 2 EUR"], &rows, None).unwrap();
+    assert_eq!(found.iter().filter(|(_, field)| *field == Field::Price).count(), 1);
+}
+
+#[test]
+fn of_a_heading_in_two_rows_the_lower_one_may_tell() {
+    let name = "Arranque retráctil completo para motor";
+    let rows: Vec<[&str; 2]> = (0..6).map(|_| ["T-1", name]).collect();
+    let rows: Vec<&[&str]> = rows.iter().map(|row| &row[..]).collect();
+    let found = mapped(&["Artigo Ref.", "Artigo Descrição"], &rows, None).unwrap();
+    assert_eq!(found[1].1, Field::Description);
+}
+
+#[test]
 fn engines_as_headings_over_marks_say_what_a_part_fits() {
     let header = ["Art.nr", "Benämning", "152F", "168F", "188F", "Pris SEK"];
     let rows: [&[&str]; 3] = [

@@ -22,8 +22,9 @@ pub(crate) struct Values {
     mean_length: f32,
 }
 
-const CURRENCIES: [&str; 16] = [
-    "EUR", "USD", "GBP", "CHF", "PLN", "CNY", "RMB", "SEK", "DKK", "NOK", "CZK", "HUF", "€", "$", "£", "¥",
+const CURRENCIES: [&str; 19] = [
+    "EUR", "USD", "GBP", "CHF", "PLN", "CNY", "RMB", "SEK", "DKK", "NOK", "CZK", "HUF", "TRY", "TL", "₺", "€", "$",
+    "£", "¥",
 ];
 
 /// More different numbers than a column of price units has: 1, 10, 12, 100, 1000. Common practice, no source.

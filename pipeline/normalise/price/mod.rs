@@ -47,10 +47,10 @@ impl PricePlan {
         let mut line = PriceLine::default();
         let pack = self.pack(row, title_pack, &mut line.flags);
         line.pack_qty = pack.pieces;
-        let Some((reading, amount)) = self.first_price(row, &mut line.flags) else {
+        let Some((reading, amount, place)) = self.first_price(row, &mut line.flags) else {
             return line;
         };
-        let currency = self.currency_of(row, &reading);
+        let currency = self.currency_of(row, &reading, place);
         if currency.is_none() {
             line.flags.push(Flag::CurrencyUnknown);
         }
@@ -90,10 +90,10 @@ impl PricePlan {
         line
     }
 
-    /// The first price of a line that can be read; what else there is instead is a flag.
-    fn first_price(&self, row: &Row<'_>, flags: &mut Vec<Flag>) -> Option<(PriceReading, Decimal)> {
+    /// The first price of a line that can be read, and the place of its column among those of prices; what else there is instead is a flag.
+    fn first_price(&self, row: &Row<'_>, flags: &mut Vec<Flag>) -> Option<(PriceReading, Decimal, usize)> {
         let mut problem = Flag::PriceMissing;
-        for (index, _) in &self.prices {
+        for (place, (index, _)) in self.prices.iter().enumerate() {
             let cell = row.cell(*index).trim();
             if cell.is_empty() {
                 continue;
@@ -101,7 +101,7 @@ impl PricePlan {
             match read_price(cell, self.decimals) {
                 Some(reading) => match reading.amount {
                     Some(amount) if amount.is_sign_negative() => problem = Flag::PriceUnreadable,
-                    Some(amount) => return Some((reading, amount)),
+                    Some(amount) => return Some((reading, amount, place)),
                     None => problem = Flag::PriceOnRequest,
                 },
                 None if problem == Flag::PriceMissing => problem = Flag::PriceUnreadable,
@@ -113,10 +113,18 @@ impl PricePlan {
     }
 
     /// The currency of a price: a sure mark in the cell, the column of currencies, the profile, the heading, an unsure mark.
-    fn currency_of(&self, row: &Row<'_>, reading: &PriceReading) -> Option<Currency> {
+    /// A column that stands in for the first is in the currency of its own heading.
+    fn currency_of(&self, row: &Row<'_>, reading: &PriceReading, place: usize) -> Option<Currency> {
         let sure = reading.currency.filter(|_| reading.currency_sure == Sureness::Sure);
         let of_column = self.currency.and_then(|index| read_currency(row.cell(index)));
-        sure.or(of_column)
+        let standing_in = self
+            .price_currencies
+            .get(place)
+            .copied()
+            .flatten()
+            .filter(|_| place > 0);
+        sure.or(standing_in)
+            .or(of_column)
             .or(self.user_currency)
             .or(self.header_currency)
             .or(reading.currency)

@@ -2,7 +2,7 @@
 
 use super::headings::{contains_words, currency_in, quantity_in};
 use crate::intake::field::Field;
-use crate::intake::list::ListHead;
+use crate::intake::list::{ColumnMap, ListHead};
 use crate::intake::profile::{PriceBasis, PricePer};
 use crate::intake::statements::{basis_in, per_in};
 use crate::normalise::vocabulary::Vocabulary;
@@ -30,6 +30,8 @@ pub(super) enum PriceOf {
 pub struct PricePlan {
     /// Price columns with the quantity in their heading, if any.
     pub(super) prices: Vec<(usize, Option<u32>)>,
+    /// The currency that each of their headings names.
+    pub(super) price_currencies: Vec<Option<Currency>>,
     pub(super) breaks: Vec<(usize, Option<u32>)>,
     pub(super) currency: Option<usize>,
     pub(super) pack: Option<usize>,
@@ -49,12 +51,16 @@ impl PricePlan {
     /// Works out the plan of a list.
     pub fn new(vocabulary: &Vocabulary, head: &ListHead) -> Self {
         let of = |field: Field| head.columns.iter().filter(move |column| column.field == field);
-        let prices: Vec<(usize, Option<u32>)> = of(Field::Price)
+        // a column of prices in another currency stands in for the surest one, and comes after it
+        let mut priced: Vec<&ColumnMap> = of(Field::Price).collect();
+        priced.sort_by(|x, y| y.confidence.total_cmp(&x.confidence));
+        let prices: Vec<(usize, Option<u32>)> = priced
+            .iter()
             .map(|column| (column.index, quantity_in(&column.header)))
             .collect();
         let price_heading: String = of(Field::Price)
             .chain(of(Field::PriceBasis))
-            .map(|column| fold(&column.header).into_owned() + " ")
+            .map(|column| fold(&column.header).into_owned() + ", ")
             .collect();
         let pack_heading = of(Field::PackQuantity)
             .next()
@@ -67,6 +73,7 @@ impl PricePlan {
         let terms = head.profile.as_ref().map(|profile| &profile.price);
         Self {
             prices,
+            price_currencies: priced.iter().map(|column| currency_in(&column.header)).collect(),
             breaks: of(Field::QuantityBreak)
                 .map(|column| (column.index, quantity_in(&column.header)))
                 .collect(),
@@ -95,7 +102,9 @@ impl PricePlan {
             user_currency: terms
                 .and_then(|terms| terms.currency.as_deref())
                 .and_then(read_currency),
-            header_currency: of(Field::Price)
+            header_currency: priced
+                .iter()
+                .copied()
                 .chain(of(Field::QuantityBreak))
                 .chain(of(Field::Currency))
                 .find_map(|column| currency_in(&column.header))
