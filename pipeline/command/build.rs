@@ -17,6 +17,7 @@ use crate::publish::place::Place;
 use crate::publish::{RunTables, SupplierRow, write_claimed};
 use crate::shop::rates::Rates;
 use crate::shop::review::Decisions;
+use crate::trade::money::read_currency;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -77,7 +78,7 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
     let profiles = load_profiles(&typed.profiles)?;
     let rates = match &typed.rates {
         Some(path) => Rates::load(path)?,
-        None => Rates::none(&typed.home_currency),
+        None => Rates::none(known_currency(&typed.home_currency)?),
     };
     warn_of_age(&rates, &typed.dated, common);
     let vocabulary = Vocabulary::built_in().map_err(|e| Failure::failed(e.to_string()))?;
@@ -122,6 +123,13 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
     working.finish_and_clear();
     print(&account(&made.tables, &published.folder, typed.json))?;
     Ok(outcome(&made.tables, &gathered, typed, talk).and(made.decisions))
+}
+
+/// The code of a currency that exists.
+fn known_currency(code: &str) -> Result<&str, Failure> {
+    let known = code.len() == 3 && read_currency(code).is_some();
+    let unknown = || Failure::usage(format!("`{code}` is no currency")).hint("give the code of ISO 4217, such as EUR");
+    known.then_some(code).ok_or_else(unknown)
 }
 
 /// Loads the profiles asked for, or those that lie where they usually do.

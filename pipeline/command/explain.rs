@@ -247,8 +247,10 @@ fn line_name(given: &str) -> Option<OfferName> {
 }
 
 fn no_such(run: &FinishedRun, given: &str) -> Failure {
-    Failure::usage(format!("the run in {} holds no line `{given}`", run.folder().display()))
-        .hint("write SUPPLIER:NUMBER, FILE:LINE or a number, as in crossref.csv, set-aside.csv and rejects.csv")
+    Failure::usage(format!("the run in {} holds no line `{given}`", run.folder().display())).hint(
+        "write SUPPLIER:NUMBER, FILE:LINE or a number, as in crossref.csv, set-aside.csv and rejects.csv; \
+             a line of the list that is in none of them was taken for layout: a heading, a sum or a blank",
+    )
 }
 
 /// Unit of an attribute's values, empty where there is none.

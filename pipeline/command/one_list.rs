@@ -12,7 +12,9 @@ use std::path::Path;
 pub fn open_list(file: &Path, profiles: &Profiles, limits: &Limits, name: Option<&str>) -> Result<ListReader, Failure> {
     let mut lists = read_file(&InputFile::named(file), profiles, limits, Use::Tidy);
     let place = match name {
-        None => (lists.len() == 1).then_some(0),
+        None => only_one(&lists, || {
+            read_file(&InputFile::named(file), profiles, limits, Use::Build)
+        }),
         Some(name) => lists.iter().position(|list| is_called(list, name)),
     };
     if let Some(place) = place {
@@ -26,6 +28,17 @@ pub fn open_list(file: &Path, profiles: &Profiles, limits: &Limits, name: Option
         None => format!("{}: holds {} lists", file.display(), names.len()),
     })
     .hint(format!("choose one with --sheet: {}", names.join(", "))))
+}
+
+/// The one list of a file, or the one of several that a build takes: a sheet of terms beside it is no list of parts.
+fn only_one<L>(lists: &[L], as_built: impl FnOnce() -> Vec<Result<ListReader, FileFailure>>) -> Option<usize> {
+    if lists.len() < 2 {
+        return (lists.len() == 1).then_some(0);
+    }
+    let built = as_built();
+    let mut sound = (0..built.len()).filter(|place| built[*place].is_ok());
+    let only = sound.next().filter(|_| built.len() == lists.len());
+    only.filter(|_| sound.next().is_none())
 }
 
 fn shown(list: &Result<ListReader, FileFailure>) -> String {

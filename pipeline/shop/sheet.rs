@@ -17,7 +17,6 @@ use crate::publish::sheet::{About, CircleReading, FitSheet, Stated};
 use crate::publish::{CrossrefRow, FinishedRun, GroupRow, ReadError};
 use crate::shop::matching::figure;
 use crate::trade::bolt_pattern::Distance;
-use crate::trade::folding::fold;
 use crate::trade::interval::Interval;
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -78,6 +78,21 @@ fn a_missing_file_is_named_and_the_others_are_processed() {
 }
 
 #[test]
+fn a_home_currency_that_does_not_exist_is_refused() {
+    let home = bench();
+    let (list, out) = (write(home.path(), "good.csv", SMALL_LIST), home.path().join("run"));
+    samefit(&["build", text(&list), "--out", text(&out), "--home-currency", "XYZ"])
+        .with_code(2)
+        .saying("`XYZ` is no currency");
+}
+
+#[test]
+fn a_damaged_workbook_is_called_a_workbook() {
+    let (ended, _) = beside_a_good_list("bad.xlsx", b"PK\x03\x04 cut short");
+    ended.with_code(3).saying("bad.xlsx: the workbook is damaged");
+}
+
+#[test]
 fn a_folder_without_a_list_is_told_from_lists_that_cannot_be_read() {
     let home = bench();
     write(home.path(), "lists/notes.md", "no list");

@@ -13,6 +13,17 @@ use super::super::profile::Profiles;
 use super::super::workbook::{Book, open_sheets};
 use super::{Name, Opened, Opening, hash_of, stream_failure, unreadable_file};
 
+/// Why an archive could not be opened; a workbook is one, and whoever sent it knows no archive.
+fn unopened(shown: &Arc<str>, error: String) -> FileFailure {
+    let name = shown.to_lowercase();
+    if name.ends_with(".xlsx") || name.ends_with(".xlsm") {
+        let message = format!("the workbook is damaged or cut short: {error}");
+        return FileFailure::new(shown, Problem::DamagedWorkbook, message)
+            .with_hint("fetch it again, or open it in a spreadsheet program and save it again");
+    }
+    FileFailure::new(shown, Problem::UnsupportedArchive, error)
+}
+
 impl Opening<'_> {
     /// The lists of a zip archive, or of a workbook, which is one.
     pub(super) fn archive(&mut self, profiles: &Profiles) -> Result<Vec<Opened>, FileFailure> {
@@ -21,8 +32,7 @@ impl Opening<'_> {
         let unreadable = |error: io::Error| unreadable_file(shown, path, &error);
         self.sha256 = hash_of(path).map_err(unreadable)?;
         let open = || std::fs::File::open(path);
-        let contents = members(open().map_err(unreadable)?)
-            .map_err(|error| FileFailure::new(shown, Problem::UnsupportedArchive, error))?;
+        let contents = members(open().map_err(unreadable)?).map_err(|error| unopened(shown, error))?;
         let listed = match contents {
             Contents::Workbook => {
                 let book = Book {
@@ -35,6 +45,11 @@ impl Opening<'_> {
         };
         let (lists, others): (Vec<Listed>, Vec<Listed>) =
             listed.into_iter().partition(|listed| is_list_name(&listed.name));
+        if lists.is_empty() && others.iter().any(|other| other.name == "content.xml") {
+            let message = "the file is an OpenDocument spreadsheet or text, which is not read";
+            return Err(FileFailure::new(shown, Problem::OtherFormat, message)
+                .with_hint("open it in a spreadsheet program and save it as .xlsx or CSV"));
+        }
         if lists.is_empty() {
             let message = match others.first() {
                 Some(other) => format!("the archive holds no list, only files such as `{}`", other.name),

@@ -52,10 +52,7 @@ fn one_supplier(
     let before = judging.before.get(supplier);
     let accepted = judging.accepted.iter().any(|name| name == supplier);
     let (failed, new) = match new {
-        None => (
-            vec!["its list is missing; the limit is none".to_owned()],
-            Tonight::default(),
-        ),
+        None => (vec!["its list is missing".to_owned()], Tonight::default()),
         Some(new) if !new.failures.is_empty() => (vec![format!("it cannot be read: {}", new.failures.join("; "))], new),
         Some(new) if before.is_some_and(|before| same_content(before, &new.files)) => (Vec::new(), new),
         Some(new) => (gates(supplier, before, &new.lists, judging, settled), new),
