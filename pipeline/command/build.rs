@@ -17,7 +17,7 @@ use crate::publish::place::Place;
 use crate::publish::{RunTables, SupplierRow, write_claimed};
 use crate::shop::rates::Rates;
 use crate::shop::review::Decisions;
-use crate::trade::money::read_currency;
+use crate::trade::currency::is_currency_code;
 use clap::{Args, ValueEnum};
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -127,9 +127,8 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
 
 /// The code of a currency that exists.
 fn known_currency(code: &str) -> Result<&str, Failure> {
-    let known = code.len() == 3 && read_currency(code).is_some();
     let unknown = || Failure::usage(format!("`{code}` is no currency")).hint("give the code of ISO 4217, such as EUR");
-    known.then_some(code).ok_or_else(unknown)
+    is_currency_code(code).then_some(code).ok_or_else(unknown)
 }
 
 /// Loads the profiles asked for, or those that lie where they usually do.

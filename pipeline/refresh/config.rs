@@ -21,6 +21,7 @@ use crate::intake::profile::what_is_wrong;
 use crate::normalise::Scope;
 use crate::publish::place::chain::FEWEST_KEPT;
 use crate::publish::place::settled_path;
+use crate::trade::currency::is_currency_code;
 
 /// What stands in the file.
 #[derive(Debug, Deserialize)]
@@ -198,7 +199,7 @@ impl Config {
             profiles: optional("profiles", &typed.profiles)?,
             rates: optional("rates", &typed.rates)?,
             decisions: optional("decisions", &typed.decisions)?,
-            home_currency: typed.home_currency.unwrap_or_else(|| "EUR".to_owned()),
+            home_currency: currency(typed.home_currency.unwrap_or_else(|| "EUR".to_owned()))?,
             scope: match typed.kind {
                 Kind::Parts => Scope::Fit,
                 Kind::Generic => Scope::Generic,
@@ -222,6 +223,17 @@ impl Config {
     /// The limits of the gates that hold for a supplier.
     pub fn gates_for(&self, supplier: &str) -> &GateLimits {
         self.gates_of.get(supplier).unwrap_or(&self.gates)
+    }
+}
+
+/// The code of a currency that exists.
+fn currency(code: String) -> Result<String, ConfigError> {
+    match is_currency_code(&code) {
+        true => Ok(code),
+        false => Err(ConfigError::of(
+            "home_currency",
+            format!("is `{code}`, which is no currency of ISO 4217"),
+        )),
     }
 }
 

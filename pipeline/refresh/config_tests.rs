@@ -55,6 +55,7 @@ fn values_out_of_bounds_are_refused_by_their_key() {
         ("keep = 1", "`keep`"),
         ("reject_limit = 2.0", "`reject_limit`"),
         ("sure = -1.0", "`sure`"),
+        ("home_currency = \"XYZ\"", "`home_currency`"),
     ] {
         let error = parse(&format!("{line}\n{LEAST}")).unwrap_err();
         assert!(error.message.contains(key), "{error}");

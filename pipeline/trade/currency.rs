@@ -67,6 +67,11 @@ pub fn read_currency(raw: &str) -> Option<Currency> {
     read_currency_mark(raw).map(|(currency, _)| currency)
 }
 
+/// Whether a text is the code of a currency by ISO 4217, as settings name it.
+pub fn is_currency_code(text: &str) -> bool {
+    text.len() == 3 && read_currency(text).is_some_and(|currency| currency.code() == text)
+}
+
 /// Reads a currency cell, with whether its mark names that currency only. What follows a code,
 /// as in `EUR/100` or `EUR netto`, is left to the reader of the price basis.
 pub fn read_currency_mark(raw: &str) -> Option<(Currency, Sureness)> {

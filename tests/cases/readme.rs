@@ -4,8 +4,9 @@
 //! lines left out. `SAMEFIT_WRITE_README=1 cargo test readme` writes the blocks and tables anew, keeping how many lines
 //! stand before, between and after the `...`.
 
-use crate::helpers::{Ended, bench, samefit, text};
+use crate::helpers::{Ended, bench, samefit, text, write};
 use samefit::intake::{Field, Problem, Profiles};
+use samefit::refresh::config::Config;
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -76,6 +77,18 @@ fn the_profile_in_the_readme_loads() {
     profiles
         .add(Path::new("example.toml"), &profile)
         .unwrap_or_else(|error| panic!("{error}\n{profile}"));
+}
+
+#[test]
+fn the_configuration_in_the_readme_loads_as_copied() {
+    let readme = read();
+    let config = between(&readme, "```toml\n# samefit.toml", "```").expect("the README shows a configuration");
+    let home = bench();
+    let file = write(home.path(), "samefit.toml", format!("# samefit.toml{config}"));
+    for folder in ["lists", "feeds", "suppliers"] {
+        fs::create_dir_all(home.path().join(folder)).expect("a folder");
+    }
+    Config::load(&file).unwrap_or_else(|error| panic!("{error}\n{config}"));
 }
 
 #[test]
