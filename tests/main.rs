@@ -25,6 +25,7 @@ mod cases {
     mod explain;
     mod find;
     mod find_page;
+    mod first_lists;
     mod grade;
     mod onboard;
     mod outside_checks;
