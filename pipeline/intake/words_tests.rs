@@ -36,6 +36,7 @@ fn headers_of_eight_languages_are_known() {
         ("Ø agujero", Field::HoleDiameter),
         ("Nr oryginalny", Field::Replaces),
         ("Nr producenta", Field::Mpn),
+        ("Preços EUR / un.", Field::Price),
         ("Emb.", Field::PackQuantity),
         ("Prazo", Field::LeadTime),
         ("Entre-eixos (mm)", Field::BoltSpacing),

@@ -75,7 +75,8 @@ fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec
             Field::PriceBasis if values.are_amounts() => Field::Price,
             field => field,
         };
-        let lower = || lower_heading(columns.header(index), |field| !values.contradict(field));
+        let is_text = |field| matches!(field, Field::Title | Field::Description) && values.fit(field) >= VALUES_ENOUGH;
+        let lower = || lower_heading(columns.header(index), is_text);
         if let Some(field) = Some(field)
             .filter(|field| values.contradict(*field))
             .and_then(|_| lower())

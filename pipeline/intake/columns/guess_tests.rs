@@ -97,17 +97,29 @@ fn prices_in_two_currencies_are_both_kept() {
 
 #[test]
 fn of_a_heading_in_two_rows_the_lower_one_may_tell() {
-    let name = "Arranque retráctil completo para motor";
-    let rows: Vec<[&str; 2]> = (0..6).map(|_| ["T-1", name]).collect();
+    let names: Vec<String> = (0..6)
+        .map(|row| format!("Arranque retráctil completo, motor {row}68"))
+        .collect();
+    let rows: Vec<[&str; 2]> = names.iter().map(|name| ["T-1", name.as_str()]).collect();
     let rows: Vec<&[&str]> = rows.iter().map(|row| &row[..]).collect();
     let found = mapped(&["Artigo Ref.", "Artigo Descrição"], &rows, None).unwrap();
     assert_eq!(found[1].1, Field::Description);
 }
 
 #[test]
+fn several_makers_numbers_in_a_cell_are_numbers() {
+    let numbers: Vec<String> = (10..18).map(|row| format!("VNT-{row}-284 / ZRP-{row}-331")).collect();
+    let rows: Vec<[&str; 2]> = numbers.iter().map(|number| ["Arranque", number.as_str()]).collect();
+    let rows: Vec<&[&str]> = rows.iter().map(|row| &row[..]).collect();
+    let found = mapped(&["Descrição", "Artigo Ref. fabricante"], &rows, None).unwrap();
+    assert_eq!(found[1].1, Field::Mpn);
+}
+
+#[test]
 fn engines_as_headings_over_marks_say_what_a_part_fits() {
     let header = ["Art.nr", "Benämning", "152F", "168F", "188F", "Pris SEK"];
-    let rows: [&[&str]; 3] = [
+    let rows: [&[&str]; 4] = [
+        &header,
         &["SG-1", "Snörstart", "X", "", "", "81,00"],
         &["SG-2", "Snörstart", "", "x", "", "91,00"],
         &["SG-3", "Fläktkåpa", "X", "x", "", "71,00"],

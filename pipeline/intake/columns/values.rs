@@ -40,7 +40,7 @@ impl Values {
             values.filled += 1;
             length += value.chars().count();
             seen.push(value);
-            let class = class_of(value);
+            let class = class_of_all(value);
             values.numbers += usize::from(class.is_number());
             values.money += usize::from(class == CellClass::Money);
             values.codes += usize::from(matches!(class, CellClass::Code | CellClass::Whole));
@@ -49,7 +49,9 @@ impl Values {
             let digits = value.bytes().filter(u8::is_ascii_digit).count();
             values.long_digits += usize::from(class == CellClass::Whole && (12..=14).contains(&digits));
             values.currencies += usize::from(CURRENCIES.contains(&value));
-            values.marks += usize::from(is_fit_mark(value) || is_no_fit_mark(value));
+            // the header may stand among the rows again
+            let again = value.trim() == columns.header(index).trim();
+            values.marks += usize::from(again || is_fit_mark(value) || is_no_fit_mark(value));
             values.engine_codes += usize::from(is_engine_code(value));
         }
         seen.sort_unstable();
@@ -120,6 +122,19 @@ impl Values {
     pub(crate) fn mean_length(&self) -> f32 {
         self.mean_length
     }
+}
+
+/// The class of a cell; of several numbers in one, that of a number.
+fn class_of_all(value: &str) -> CellClass {
+    let class = class_of(value);
+    let mut parts = value
+        .split([';', ',', '/'])
+        .map(str::trim)
+        .filter(|part| !part.is_empty());
+    if class == CellClass::Text && parts.clone().count() > 1 && parts.all(|part| class_of(part) == CellClass::Code) {
+        return CellClass::Code;
+    }
+    class
 }
 
 fn has_two_decimals(value: &str, class: CellClass) -> bool {
