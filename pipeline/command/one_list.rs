@@ -5,6 +5,9 @@ use super::outcome::Failure;
 use crate::intake::{FileFailure, InputFile, Limits, ListReader, Profiles, Use, read_file};
 use std::path::Path;
 
+/// A list of a file, or why it cannot be used.
+type Listed = Result<ListReader, FileFailure>;
+
 /// Opens the one list of a file, or the one that was named: a sheet of a workbook, a member of an archive.
 ///
 /// # Errors
@@ -31,24 +34,24 @@ pub fn open_list(file: &Path, profiles: &Profiles, limits: &Limits, name: Option
 }
 
 /// The one list of a file, or the one of several that a build takes: a sheet of terms beside it is no list of parts.
-fn only_one<L>(lists: &[L], as_built: impl FnOnce() -> Vec<Result<ListReader, FileFailure>>) -> Option<usize> {
+fn only_one(lists: &[Listed], as_built: impl FnOnce() -> Vec<Listed>) -> Option<usize> {
     if lists.len() < 2 {
         return (lists.len() == 1).then_some(0);
     }
     let built = as_built();
-    let mut sound = (0..built.len()).filter(|place| built[*place].is_ok());
-    let only = sound.next().filter(|_| built.len() == lists.len());
-    only.filter(|_| sound.next().is_none())
+    let mut sound = built.iter().filter(|list| list.is_ok());
+    let only = sound.next().filter(|_| sound.next().is_none())?;
+    lists.iter().position(|list| shown(list) == shown(only))
 }
 
-fn shown(list: &Result<ListReader, FileFailure>) -> String {
+fn shown(list: &Listed) -> String {
     match list {
         Ok(list) => list.head().shown(),
         Err(failure) => failure.file.to_string(),
     }
 }
 
-fn is_called(list: &Result<ListReader, FileFailure>, name: &str) -> bool {
+fn is_called(list: &Listed, name: &str) -> bool {
     let shown = shown(list);
     let file = match list {
         Ok(list) => list.head().file.as_ref(),

@@ -71,7 +71,9 @@ fn workbook(folder: &Path) -> Vec<Part> {
     sheet
         .write(1, 0, "Tabela de preços 2026/2 - preços líquidos, IVA não incluído")
         .unwrap();
-    let groups = [(0, 2, "Artigo"), (3, 4, "Aplicação"), (5, 6, "Preços")];
+    sheet.write(3, 3, "Aplicação").unwrap();
+    sheet.write(3, 4, "Fixação").unwrap();
+    let groups = [(0, 2, "Artigo"), (5, 6, "Preços")];
     for (first, last, name) in groups {
         sheet.merge_range(3, first, 3, last, name, &Format::new()).unwrap();
     }
@@ -337,6 +339,8 @@ fn four_lists_of_strangers_come_out_as_they_were_written() {
         (&print_out[at("layout_total")], &print_out[at("layout_repeated_header")]),
         ("4", "2")
     );
+    // a sheet of terms is no list to choose from
+    samefit(&["onboard", text(&home.path().join("lists/quintavento.xlsx"))]).printing("Código");
     // the second number of a maker leads to the part as the first does
     samefit(&["find", run, "--number", "ZRP-37-331"]).printing("QV");
 }
