@@ -1,6 +1,6 @@
 //! `samefit onboard`: the guess is shown, the profile is one that a build reads, and nothing is written over.
 
-use crate::helpers::{SMALL_LIST, bench, demo_lists, names_in, samefit, text, write};
+use crate::helpers::{SMALL_LIST, bench, demo_lists, names_in, rows, samefit, text, write};
 use std::fs;
 
 #[test]
@@ -91,4 +91,31 @@ fn a_list_that_cannot_be_read_and_a_folder_that_is_not_there_are_named() {
     samefit(&["onboard", text(&list), "--write", "no/such/folder"])
         .with_code(2)
         .saying("no/such/folder");
+}
+
+#[test]
+fn a_print_out_reads_the_same_under_the_profile_written_for_it() {
+    let home = bench();
+    let mut page = String::from("STOCK NO   DESCRIPTION              ENGINE   PRICE GBP\n");
+    for row in 0..20 {
+        let name = ["Recoil starter", "Fan shroud, black, long"][row % 2];
+        page.push_str(&format!(
+            "HM{:04}     {name:<24} {:<8} {:>7}.50\n",
+            4100 + row * 7,
+            "168F",
+            6 + row
+        ));
+    }
+    let list = write(home.path(), "lists/counter.txt", page);
+    let (out, profiles) = (home.path().join("run"), home.path().join("profiles"));
+    fs::create_dir(&profiles).unwrap();
+    samefit(&["onboard", text(&list), "--write", text(&profiles)]).with_code(0);
+    let built = ["build", text(&list), "--out", text(&out)];
+    samefit(&built).with_code(0);
+    let (plain, row) = (rows(text(&out), "crossref.csv"), rows(text(&out), "suppliers.csv"));
+    assert_eq!(plain.len(), 20, "{row:?}");
+    samefit(&[&built[..], &["--profiles", text(&profiles)]].concat()).with_code(0);
+    let under = rows(text(&out), "crossref.csv");
+    let shown = |rows: &[csv::StringRecord]| rows.iter().map(|row| row[6].to_string()).collect::<Vec<_>>();
+    assert_eq!(shown(&under), shown(&plain));
 }

@@ -51,7 +51,7 @@ pub(crate) fn detect(sample: &str, fixed: Fixed) -> DialectGuess {
     }
     let (score, cut) = tried[best];
     let delimiter = as_delimiter(&cut);
-    let free = fixed.delimiter.is_none() && fixed.quote.is_none();
+    let free = fixed.delimiter.is_none() && fixed.quote.flatten().is_none();
     if let Some(gutters) = gutters_of(&sample[..text.len()], delimiter).filter(|_| free) {
         return DialectGuess {
             delimiter: Delimiter::Columns(gutters),

@@ -4,7 +4,7 @@ use super::guesses::ColumnGuess;
 use super::toml_text::{comment, quoted};
 use crate::intake::dialect;
 use crate::intake::field::Field;
-use crate::intake::list::{Delimiter, Escape, ListHead, MappedBy};
+use crate::intake::list::{Delimiter, DialectGuess, Escape, ListHead, MappedBy};
 use crate::trade::numerals::Decimals;
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -24,22 +24,7 @@ pub(super) fn write_dialect(text: &mut String, head: &ListHead) -> std::fmt::Res
                 dialect.margin
             )?;
         }
-        match dialect.delimiter {
-            Delimiter::Byte(byte) => writeln!(text, "delimiter = {}", quoted(&char::from(byte).to_string()))?,
-            Delimiter::ByteAndSpace(byte) => {
-                writeln!(text, "delimiter = {}", quoted(&format!("{} ", char::from(byte))))?
-            }
-            Delimiter::Columns(_) | Delimiter::None | Delimiter::Workbook => {}
-        }
-        let quote = dialect
-            .quote
-            .map_or(String::new(), |quote| char::from(quote).to_string());
-        writeln!(text, "quoteChar = {}", quoted(&quote))?;
-        match dialect.escape {
-            Escape::Doubled => writeln!(text, "doubleQuote = true")?,
-            Escape::Byte(byte) => writeln!(text, "escapeChar = {}", quoted(&char::from(byte).to_string()))?,
-            Escape::None => writeln!(text, "doubleQuote = false")?,
-        }
+        write_cut(text, dialect)?;
     }
     if head.header.is_empty() {
         writeln!(
@@ -54,6 +39,30 @@ pub(super) fn write_dialect(text: &mut String, head: &ListHead) -> std::fmt::Res
             text,
             "# The numbers do not tell their decimal mark.\n# decimalChar = \",\""
         ),
+    }
+}
+
+/// Delimiter, quote and escape; the columns of a print-out are found anew, since they move with its widest text.
+fn write_cut(text: &mut String, dialect: &DialectGuess) -> std::fmt::Result {
+    match dialect.delimiter {
+        Delimiter::Byte(byte) => writeln!(text, "delimiter = {}", quoted(&char::from(byte).to_string()))?,
+        Delimiter::ByteAndSpace(byte) => writeln!(text, "delimiter = {}", quoted(&format!("{} ", char::from(byte))))?,
+        Delimiter::Columns(_) => {
+            return writeln!(
+                text,
+                "# The columns are aligned by spaces, and cut where the rows share a blank."
+            );
+        }
+        Delimiter::None | Delimiter::Workbook => {}
+    }
+    let quote = dialect
+        .quote
+        .map_or(String::new(), |quote| char::from(quote).to_string());
+    writeln!(text, "quoteChar = {}", quoted(&quote))?;
+    match dialect.escape {
+        Escape::Doubled => writeln!(text, "doubleQuote = true"),
+        Escape::Byte(byte) => writeln!(text, "escapeChar = {}", quoted(&char::from(byte).to_string())),
+        Escape::None => writeln!(text, "doubleQuote = false"),
     }
 }
 
