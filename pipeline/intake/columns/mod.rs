@@ -5,6 +5,7 @@
 mod decimals;
 mod evidence;
 mod guess;
+mod rivals;
 mod said;
 mod values;
 
