@@ -216,6 +216,7 @@ mod tests {
         close(&kilowatts("186F/188F 6,7/7,5/8,9kW"), &[6.7, 7.5, 8.9]);
         close(&kilowatts("2,2 kW, 4 holes"), &[2.2]);
         close(&kilowatts("8 9 11 13 HP"), &[5.9656, 6.7113, 8.2027, 9.6941]);
+        close(&kilowatts("2018 8 9 11 13 HP"), &[5.9656, 6.7113, 8.2027, 9.6941]);
     }
 
     #[test]
@@ -246,6 +247,7 @@ mod tests {
         for text in [
             "recoil w 3 holes",
             "18 w 2",
+            "2500 w recoil",
             "hpx 200",
             "hp7",
             "5 psi",

@@ -221,6 +221,9 @@ mod tests {
         assert_eq!(kinds("4 1/8\" bolt circle"), "[4.125 Inch] bolt circle");
         assert_eq!(kinds("11,8 cm"), "[11.8 Centimetre]");
         assert_eq!(kinds("4.125in"), "[4.125 Inch]");
+        assert_eq!(kinds("4in"), "[4 Inch]");
+        assert_eq!(kinds("5 in apart"), "[5 Inch] apart");
+        assert_eq!(kinds("3 in box"), "[3] in box");
     }
 
     #[test]
