@@ -232,3 +232,32 @@ pub fn words_of(offers: &[Offer], reading: &Reading) -> CompactString {
         None => CompactString::default(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::normalise::test_rows::offer;
+
+    #[test]
+    fn two_lines_that_doubt_the_kind_are_surer_together() {
+        let mut line = offer(&[]);
+        line.kind.probability = 0.7;
+        line.kind.alternatives = vec![(KindId::SHROUD, 0.3)];
+        let mut shroud = line.clone();
+        (shroud.kind.kind, shroud.kind.alternatives) = (KindId::SHROUD, vec![(line.kind.kind, 0.3)]);
+        let starter = line.kind.kind;
+        let offers = [line.clone(), line, shroud];
+        let pooled = |members: &[u32], kind: KindId, probability: f64| {
+            let (found, sure) = pooled_kind(&offers, members);
+            assert_eq!(found, kind, "{members:?}");
+            assert!(
+                (sure - probability).abs() < 1e-6,
+                "{members:?}: {sure} is not {probability}"
+            );
+        };
+        pooled(&[0], starter, 0.7);
+        pooled(&[0, 1], starter, 0.49 / (0.49 + 0.09));
+        pooled(&[2], KindId::SHROUD, 0.7);
+        pooled(&[0, 1, 2], starter, 0.7);
+    }
+}

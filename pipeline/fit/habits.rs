@@ -48,3 +48,61 @@ impl Classes {
         (kinds / share.max(1e-6)).ln() + (stating / offers.max(1.0).sqrt()).clamp(-2.0, 2.0)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::classes::Posterior;
+    use super::super::evidence::{Meant, Reading};
+    use super::super::kernels::Kernels;
+    use super::super::learning::Anywhere;
+    use super::super::scales;
+    use super::*;
+    use crate::normalise::kind::KindId;
+
+    fn product(circle: bool) -> Evidence {
+        let mut evidence = Evidence {
+            kind: KindId::RECOIL_STARTER,
+            kind_probability: 1.0,
+            fields: Default::default(),
+            universal: false,
+            offers: 1,
+        };
+        let bin = scales::circle_bin(118.0, 0).filter(|_| circle);
+        evidence.fields[Field::Circle as usize].extend(bin.map(|bin| Reading {
+            offer: 0,
+            claim: 0,
+            meant: Meant::One,
+            values: vec![bin].into(),
+        }));
+        evidence
+    }
+
+    #[test]
+    fn silence_about_the_circle_speaks_for_the_class_whose_sellers_are_silent() {
+        // twenty products of class 0 state a circle, twenty of class 1 state none
+        let evidence: Vec<Evidence> = (0..40).map(|i| product(i < 20)).collect();
+        let mut memberships: Vec<Posterior> = (0..40).map(|i| vec![(u32::from(i >= 20), 1.0)]).collect();
+        let anywhere = Anywhere::of(&evidence, Kernels::learn(&[], &[]), (0, 0));
+        let classes = Classes::learn(&evidence, &anywhere, &mut memberships, None);
+        let ratio = |circle, class, own| classes.habit_ratio(Habit::of(&product(circle)), class, own);
+        // usual rate (20 + 1) / (40 + 2); in class 0 (20 + 10 / 2) / (20 + 10), in class 1 (0 + 10 / 2) / (20 + 10)
+        let (often, seldom) = ((25.0 / 30.0 / 0.5f64).ln(), (5.0 / 30.0 / 0.5f64).ln());
+        for (circle, class, expected) in [
+            (true, 0, often),
+            (true, 1, seldom),
+            (false, 0, seldom),
+            (false, 1, often),
+        ] {
+            let found = ratio(circle, class, 0.0);
+            assert!(
+                (found - expected).abs() < 1e-3,
+                "{circle} in {class}: {found} is not {expected}"
+            );
+        }
+        let without_itself = (24.0 / 29.0 / 0.5f64).ln();
+        assert!(
+            (ratio(true, 0, 1.0) - without_itself).abs() < 1e-3,
+            "a product does not count for itself"
+        );
+    }
+}

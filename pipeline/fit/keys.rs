@@ -117,3 +117,32 @@ fn brands(offers: &[Offer]) -> FxHashMap<CompactString, u32> {
         .filter_map(|(brand, _)| Some((brand.clone(), number(brand)?)))
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::intake::field::Field;
+    use crate::normalise::test_rows::offer;
+
+    #[test]
+    fn brands_are_told_apart_however_they_are_written_and_no_brand_is_none() {
+        let brands_of = ["Brunlo", "BRUNLO", "Drolik", ""];
+        let offers = brands_of.map(|brand| offer(&[("Brand", Field::Brand, brand)]));
+        let keys = Keys::learn(&offers);
+        let numbers: Vec<Option<u32>> = offers.iter().map(|o| keys.brand(o)).collect();
+        assert_eq!(numbers, [Some(0), Some(0), Some(1), None], "the commonest first");
+    }
+
+    #[test]
+    fn a_replaced_number_has_a_key_and_one_too_short_to_mean_one_part_has_none() {
+        let offers = [offer(&[("Replaces", Field::Replaces, "28400-KR2-003")])];
+        let keys = Keys::learn(&offers);
+        assert_eq!(keys.replaced("28400KR2003"), Some(0));
+        assert_eq!(keys.replaced("61170TB9100"), None);
+        assert!(
+            Keys::learn(&[offer(&[("Replaces", Field::Replaces, "A12")])])
+                .numbers
+                .is_empty()
+        );
+    }
+}
