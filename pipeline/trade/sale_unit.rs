@@ -59,10 +59,10 @@ pub fn read_sale_unit(raw: &str) -> Option<SaleUnit> {
         }
         "nmp" | "pk" | "pa" | "xpk" | "xpa" | "pack" | "packs" | "packung" | "pkg" | "ve" | "paquet" | "paquete"
         | "conf" | "confezione" | "pak" | "opak" | "op" | "包" => SaleUnit::Pack,
-        // DZN, DPC (dozen piece) and CEN are codes of Recommendation 20; C for a hundred is common practice, no source
+        // DZN, DPC (dozen piece) and CEN are codes of Recommendation 20; "C" is a hundred to some and a carton to others
         "dzn" | "dpc" | "dz" | "doz" | "dozen" | "dtz" | "dutzend" | "douzaine" | "docena" | "dozzina" | "dozijn"
         | "tuzin" | "tucet" | "duzia" | "duzine" | "dussin" | "dusin" | "打" => SaleUnit::Dozen,
-        "cen" | "c" | "hundred" | "hundert" => SaleUnit::Hundred,
+        "cen" | "hundred" | "hundert" => SaleUnit::Hundred,
         _ => return None,
     })
 }
@@ -84,7 +84,7 @@ mod tests {
             ("VE", SaleUnit::Pack),
             ("DZ", SaleUnit::Dozen),
             ("DOZ.", SaleUnit::Dozen),
-            ("C", SaleUnit::Hundred),
+            ("CEN", SaleUnit::Hundred),
         ] {
             assert_eq!(read_sale_unit(raw), Some(unit), "{raw}");
             assert_eq!(read_sale_unit(unit.code()), Some(unit));
@@ -93,7 +93,7 @@ mod tests {
 
     #[test]
     fn measures_and_tubs_are_no_units_of_sale() {
-        for raw in ["KT", "kg", "mm", "", "10"] {
+        for raw in ["C", "KT", "kg", "mm", "", "10"] {
             assert_eq!(read_sale_unit(raw), None, "{raw}");
         }
     }

@@ -18,6 +18,7 @@ pub(super) const CHORD_PHRASES: &[&str] = &[
     "between adjacent holes",
     "between neighbouring holes",
     "achsabstand",
+    "stichmass",
     "mittenabstand",
     "lochmittenabstand",
     "mitte mitte",
