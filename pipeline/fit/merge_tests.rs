@@ -95,3 +95,40 @@ fn a_product_counts_once_however_many_lines_say_it() {
     one.absorb(&one.clone());
     assert_eq!(interfaces(&one, &many), Verdict::Contradict, "two products say so");
 }
+
+#[test]
+fn words_for_other_engines_contradict_where_enough_products_use_them() {
+    let called = |times: usize, cue: u32| {
+        let mut evidence = Evidence {
+            kind: KindId::RECOIL_STARTER,
+            kind_probability: 1.0,
+            fields: Default::default(),
+            universal: false,
+            offers: 1,
+        };
+        evidence.fields[Field::Cue as usize] = vec![Reading {
+            offer: 0,
+            claim: 0,
+            meant: Meant::One,
+            values: vec![cue].into(),
+        }];
+        let mut sketch = Sketch::default();
+        (0..times).for_each(|_| sketch.add(&evidence, 1.0));
+        sketch.absorb(&self::sketch(&[(3, Some(118.0), None, None)]));
+        sketch
+    };
+    assert_eq!(interfaces(&called(3, 0), &called(3, 6)), Verdict::Contradict);
+    assert_eq!(interfaces(&called(3, 0), &called(3, 0)), Verdict::Agree);
+    assert_eq!(
+        interfaces(&called(2, 0), &called(9, 6)),
+        Verdict::Agree,
+        "two lines are too few"
+    );
+    let mut often_both = called(9, 0);
+    often_both.absorb(&called(1, 6));
+    assert_eq!(
+        interfaces(&often_both, &called(9, 6)),
+        Verdict::Agree,
+        "a tenth in common"
+    );
+}

@@ -213,3 +213,83 @@ pub fn list_numbers(offers: &[Offer]) -> Vec<u32> {
     }
     offers.iter().map(|o| names[&o.supplier]).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::intake::field::Field;
+    use crate::normalise::test_rows::offer;
+
+    fn of_list(supplier: &str, price: &str, currency: &str) -> Offer {
+        let mut offer = offer(&[("Price", Field::Price, price), ("Currency", Field::Currency, currency)]);
+        offer.supplier = supplier.into();
+        offer
+    }
+
+    #[test]
+    fn lists_are_numbered_by_the_names_of_their_suppliers_and_not_by_arrival() {
+        let offers = ["quillbrook", "ardent", "quillbrook", "morrow"].map(|name| of_list(name, "", ""));
+        assert_eq!(list_numbers(&offers), [2, 0, 2, 1]);
+    }
+
+    #[test]
+    fn a_price_is_put_beside_the_median_of_its_own_list_and_currency() {
+        let prices = ["10", "20", "40", "20", "80"];
+        let mut offers: Vec<Offer> = prices
+            .iter()
+            .cycle()
+            .take(MEDIAN_OF)
+            .map(|price| of_list("ardent", price, "EUR"))
+            .collect();
+        offers.extend(["5", "5"].map(|price| of_list("ardent", price, "USD")));
+        offers.push(of_list("morrow", "20", "EUR"));
+        offers.push(of_list("ardent", "", "EUR"));
+        let found = relative_prices(&offers, &list_numbers(&offers));
+        for (at, times) in [(0, 0.5f64), (1, 1.0), (2, 2.0), (4, 4.0)] {
+            assert!((found[at] - times.ln()).abs() < 1e-9, "{}: {found:?}", prices[at]);
+        }
+        assert!(
+            found[MEDIAN_OF..].iter().all(|price| price.is_nan()),
+            "too few beside them: {found:?}"
+        );
+    }
+
+    #[test]
+    fn every_currency_has_a_number_of_its_own_and_none_is_no_currency() {
+        let numbers = ["EUR", "USD", "CAD", "AUD", "CZK", "CHF"].map(|code| currency_number(&of_list("a", "1", code)));
+        let distinct: std::collections::BTreeSet<u16> = numbers.into_iter().collect();
+        assert_eq!(distinct.len(), 6, "{numbers:?}");
+        assert!(!distinct.contains(&0));
+        assert_eq!(currency_number(&of_list("a", "", "")), 0);
+    }
+
+    #[test]
+    fn a_kind_is_as_sure_as_its_probability() {
+        let sure = |probability: f32| {
+            let mut offer = offer(&[]);
+            offer.kind.probability = probability;
+            kind_sure(&offer)
+        };
+        assert_eq!(sure(0.996), KindSure::QuiteCertain);
+        assert_eq!(sure(0.98), KindSure::BeyondDoubt);
+        assert_eq!(sure(0.9), KindSure::InDoubt);
+    }
+
+    #[test]
+    fn claims_that_a_part_has_once_are_kept_as_the_hull_of_what_is_stated() {
+        let hard = hard_claims(&offer(&[
+            ("cc", Field::Displacement, "163/196/212"),
+            ("Holes", Field::BoltHoles, "3"),
+            ("PCD", Field::BoltSpacing, "PCD 118 mm"),
+            ("Screws", Field::Fastener, "M6"),
+        ]));
+        assert_eq!((hard.displacement, hard.holes), ((162.5, 212.5), 3));
+        assert!(
+            hard.circle.0 <= 118.0 && hard.circle.1 >= 118.0 && hard.circle.1 < 119.0,
+            "{hard:?}"
+        );
+        assert_eq!(hard.threads.count_ones(), 1);
+        let silent = hard_claims(&offer(&[]));
+        assert_eq!((silent.displacement, silent.holes, silent.threads), ((0.0, 0.0), 0, 0));
+    }
+}

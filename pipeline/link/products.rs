@@ -157,3 +157,18 @@ pub(super) fn kept_links(
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_place_is_doubted_by_links_out_of_the_product_and_by_the_chance_of_no_link() {
+        let edge = |a, b, probability| Edge { a, b, probability };
+        // offers 0 and 1 are one product at odds of 9, 1 and 2 are not, at odds of 1; 3 has no link
+        let sure = membership(&[0, 0, 1, 2], &[edge(0, 1, 0.9), edge(1, 2, 0.5)]);
+        for (found, expected) in sure.iter().zip([9.0 / 10.0, 9.0 / 11.0, 1.0 / 2.0, 1.0]) {
+            assert!((found - expected).abs() < 1e-9, "{sure:?}");
+        }
+    }
+}
