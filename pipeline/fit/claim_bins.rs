@@ -109,7 +109,7 @@ fn cue_bin(word: &str) -> Vec<u32> {
 }
 
 /// A narrow interval is one value, a range is its two ends.
-fn ends(list: &[Interval], bin: impl Fn(f64) -> Option<u32>) -> Vec<u32> {
+pub(super) fn ends<T>(list: &[Interval], bin: impl Fn(f64) -> Option<T>) -> Vec<T> {
     let mut bins = Vec::new();
     for interval in list {
         if interval.width() > 0.06 * interval.mid() {

@@ -2,6 +2,7 @@
 //!
 //! Where a product goes is the business of `placing`, how sure that is of `confidence`.
 
+use super::band::displacement_band;
 use super::classes::{Classes, Posterior};
 use super::confidence::{self, Standing};
 use super::decided::{FitWord, Held};
@@ -116,7 +117,7 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
         possibly_same: Vec::new(),
     };
     held.judge(&placed.place, &mut result.confidence);
-    result.describe(products, &placed);
+    result.describe(offers, products, &placed);
     let doubts = possibly::classes(&result.evidence, &result.classes, &result.posteriors);
     result.possibly_same = possibly::groups(&result.groups, &doubts);
     result
@@ -124,7 +125,7 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
 
 impl FitGroups {
     /// Builds the groups, named and in order.
-    fn describe(&mut self, products: &Products, placed: &Placed) {
+    fn describe(&mut self, offers: &[Offer], products: &Products, placed: &Placed) {
         let mut by_place: BTreeMap<Place, Vec<u32>> = BTreeMap::new();
         for (i, place) in placed.place.iter().enumerate() {
             by_place.entry(*place).or_default().push(i as u32);
@@ -140,7 +141,7 @@ impl FitGroups {
                     }
                     Place::Alone { .. } => None,
                 };
-                self.describe_one(place, variant, list, products, &of_classes)
+                self.describe_one(place, variant, list, (offers, products), &of_classes)
             })
             .collect();
         groups.sort_by(|x, y| {
@@ -163,7 +164,7 @@ impl FitGroups {
         place: Place,
         variant: Option<Variant>,
         list: Vec<u32>,
-        products: &Products,
+        (offers, products): (&[Offer], &Products),
         of_classes: &[Vec<NamedCode>],
     ) -> FitGroup {
         let (kind, class) = match place {
@@ -172,7 +173,7 @@ impl FitGroups {
         };
         let members: Vec<&Evidence> = list.iter().map(|p| &self.evidence[*p as usize]).collect();
         let codes = naming::codes_served(self, class, &members, of_classes);
-        let displacement = naming::displacement_band(self, class, &members);
+        let displacement = displacement_band(self, offers, class, &members);
         let (family, size_class) = naming::family(self, class, &codes, displacement, &members);
         let known = class
             .and_then(|c| self.classes.list.get(c as usize))

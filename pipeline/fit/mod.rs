@@ -23,6 +23,7 @@
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
 //!    `placing`   where a product goes
 //! 8. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
+//!    `band`      the displacements served, as the lists write them
 //!    `confidence` how sure an offer's place is, calibrated
 //!    `possibly`  groups that may be one, and what would settle it
 //! 9. `ledger`    claim by claim, what spoke for the group and what against it
@@ -32,6 +33,7 @@
 //! each with its own interface inside it. No table of brands is needed: what a code means is
 //! learned from what it is named beside.
 
+mod band;
 mod chances;
 mod claim_bins;
 pub mod classes;

@@ -8,7 +8,7 @@ use super::classes::Classes;
 use super::codes::is_industrial;
 use super::evidence::{CUES, Evidence};
 use super::groups::{FitGroup, FitGroups};
-use super::scales::{self, Field};
+use super::scales::Field;
 use crate::normalise::claim::cue;
 use crate::trade::interval::Interval;
 use crate::trade::size_class::{SizeClass, class_of_code};
@@ -78,41 +78,6 @@ fn of_class(codes: &[NamedCode]) -> Vec<(u32, f32)> {
 
 fn text(fit: &FitGroups, code: u32) -> &CompactString {
     &fit.keys.codes.texts[code as usize]
-}
-
-/// Displacements served: from the class where it has shown any, else from the members.
-pub fn displacement_band(fit: &FitGroups, class: Option<u32>, members: &[&Evidence]) -> Option<Interval> {
-    let mut bins = vec![0.0f32; Field::Displacement.bins()];
-    for member in members {
-        let readings = &member.fields[Field::Displacement as usize];
-        for reading in readings {
-            for v in &reading.values {
-                let known = class.map_or(1.0, |k| {
-                    fit.classes.list[k as usize].bins(Field::Displacement)[*v as usize]
-                });
-                // a displacement nobody else in the class states is a slip, not part of the band
-                if class.is_none() || known >= 0.12 {
-                    bins[*v as usize] += 1.0 / (readings.len() * reading.values.len()) as f32;
-                }
-            }
-        }
-    }
-    let total: f32 = bins.iter().sum();
-    if total <= 0.0 {
-        return None;
-    }
-    let at = |share: f32| {
-        let mut sum = 0.0;
-        bins.iter().position(|b| {
-            sum += b;
-            sum >= share * total
-        })
-    };
-    let (low, high) = (at(0.03)?, at(0.97).unwrap_or(bins.len() - 1));
-    Some(Interval::between(
-        scales::displacement_of(low).round(),
-        scales::displacement_of(high).round(),
-    ))
 }
 
 /// Words for the family and the size class.

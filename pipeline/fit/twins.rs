@@ -66,6 +66,8 @@ fn best_other(
         return None;
     }
     let mut gaps = vec![0.0; classes.list.len()];
+    // where only few engines are listed no code says much: the other class must show these itself, not merely lack others
+    let mut explained = vec![0.0; classes.list.len()];
     for &i in &looked_at {
         let product = &evidence[i as usize];
         let own = memberships[i as usize]
@@ -78,11 +80,13 @@ fn best_other(
                 .iter()
                 .find(|m| m.0 == k as u32)
                 .map_or(0.0, |m| m.1);
-            *gap += here - classes.log_ratio(product, k as u32, share, &ENGINE);
+            let there = classes.log_ratio(product, k as u32, share, &ENGINE);
+            *gap += here - there;
+            explained[k] += there;
         }
     }
     let best = (0..gaps.len())
-        .filter(|k| *k != class as usize)
+        .filter(|k| *k != class as usize && explained[*k] > 0.0)
         .min_by(|x, y| gaps[*x].total_cmp(&gaps[*y]).then(x.cmp(y)))?;
     Some((best as u32, gaps[best] / looked_at.len() as f64))
 }
@@ -116,13 +120,17 @@ mod tests {
         evidence
     }
 
-    /// Joins two classes of products, given by code and circle; returns how many were folded.
     fn joined(large: (u32, f64), small: (u32, f64)) -> usize {
+        joined_of(30, large, small)
+    }
+
+    /// Joins two classes of forty products, given by code and circle; returns how many were folded.
+    fn joined_of(many: u32, large: (u32, f64), small: (u32, f64)) -> usize {
         let evidence: Vec<Evidence> = (0..40)
-            .map(|i| if i < 30 { large } else { small })
+            .map(|i| if i < many { large } else { small })
             .map(|(code, circle)| product(code, circle))
             .collect();
-        let mut memberships: Vec<Posterior> = (0..40).map(|i| vec![(u32::from(i >= 30), 1.0)]).collect();
+        let mut memberships: Vec<Posterior> = (0..40).map(|i| vec![(u32::from(i >= many), 1.0)]).collect();
         let anywhere = Anywhere::of(&evidence, Kernels::learn(&[], &[]), (2, 0));
         let classes = Classes::learn(&evidence, &anywhere, &mut memberships, None);
         join_twins(&evidence, &classes, &mut memberships)
@@ -136,5 +144,11 @@ mod tests {
     #[test]
     fn two_engines_by_one_bolt_circle_stay_two_classes() {
         assert_eq!(joined((0, 118.0), (1, 118.0)), 0);
+    }
+
+    #[test]
+    fn two_engines_listed_equally_often_stay_two_classes_even_where_there_are_no_others() {
+        assert_eq!(joined_of(20, (0, 118.0), (1, 118.0)), 0);
+        assert_eq!(joined_of(20, (0, 118.0), (1, 124.5)), 0);
     }
 }

@@ -103,6 +103,11 @@ pub(super) fn mark(word: &str) -> Option<(Currency, Sureness)> {
         "lei" | "leu" => ("RON", Sure),
         "a$" | "au$" => ("AUD", Sure),
         "c$" | "ca$" | "can$" => ("CAD", Sure),
+        "nz$" => ("NZD", Sure),
+        "hk$" => ("HKD", Sure),
+        "mx$" | "mex$" => ("MXN", Sure),
+        "r$" => ("BRL", Sure),
+        "sg$" => ("SGD", Sure),
         code if code.len() == 3 && code.is_ascii() => {
             return Currency::from_code(code).map(|currency| (currency, Sure));
         }

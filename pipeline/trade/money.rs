@@ -170,7 +170,10 @@ fn single_price(text: &str, decimals: Decimals) -> Option<PriceReading> {
     if negative || another || goes_on || before.ends_with(|c: char| c.is_alphanumeric()) && mark_in(before).is_none() {
         return None;
     }
-    let mark = mark_in(before).or_else(|| mark_in(behind));
+    // "$ 270.62 MXN": a code says more than a sign that several currencies share
+    let marks = [mark_in(before), mark_in(behind)];
+    let sure = marks.into_iter().flatten().find(|(_, sure)| *sure == Sureness::Sure);
+    let mark = sure.or(marks[0]).or(marks[1]);
     Some(PriceReading {
         currency: mark.map(|(currency, _)| currency),
         currency_sure: mark.map_or(Sureness::Sure, |(_, sure)| sure),
@@ -246,7 +249,7 @@ fn mark_in(text: &str) -> Option<(Currency, Sureness)> {
         super::currency::mark(word).or_else(|| {
             ["€", "£", "$", "¥"]
                 .into_iter()
-                .find(|sign| word.contains(sign))
+                .find(|sign| word.contains(sign) && !word.bytes().any(|byte| byte.is_ascii_lowercase()))
                 .and_then(super::currency::mark)
         })
     })

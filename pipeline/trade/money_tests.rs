@@ -139,6 +139,25 @@ fn what_is_no_single_price_is_refused() {
     }
 }
 
+#[test]
+fn a_code_behind_the_amount_outweighs_a_sign_that_currencies_share() {
+    for (raw, code) in [
+        ("$ 270.62 MXN", "MXN"),
+        ("$44.00 CAD", "CAD"),
+        ("NZ$44", "NZD"),
+        ("R$ 44,00", "BRL"),
+        ("$44.00", "USD"),
+    ] {
+        let read = read_price(raw, Decimals::Unsure).and_then(|price| price.currency);
+        assert_eq!(read.map(|c| c.to_string()), Some(code.to_owned()), "{raw}");
+    }
+    let unknown = read_price("Q$ 44.00", Decimals::Point).and_then(|price| price.currency);
+    assert_eq!(
+        unknown, None,
+        "a sign with an unknown letter is no dollar of the United States"
+    );
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 

@@ -103,6 +103,10 @@ impl Values {
             // "Articolo", "Item" may head numbers or names
             Field::Sku | Field::Mpn => self.share(self.texts) > 0.6 && self.mean_length > 18.0,
             Field::Title | Field::Description => self.share(self.money) > 0.8,
+            // "BC" may head bolt circles or barcodes
+            Field::BoltSpacing | Field::BoltHoles | Field::HoleDiameter | Field::Displacement | Field::Power => {
+                self.share(self.long_digits) > 0.5
+            }
             _ => false,
         }
     }

@@ -151,3 +151,16 @@ fn a_print_out_reads_the_same_in_stretches_of_any_size() {
         assert_eq!(at_stretch(&path, stretch, &Limits::default()), whole);
     }
 }
+
+#[test]
+fn a_first_offer_whose_price_is_no_plain_amount_is_an_offer_and_no_header() {
+    for price in ["POA", "12.50 net", "US$7.29/pc", "$ 270.62 MXN"] {
+        let mut text = format!("Code;Description;Price\nA1;Recoil starter 168F;{price}\n");
+        for row in 2..12 {
+            text.push_str(&format!("A{row};Recoil starter {row}8F;10{row}.50\n"));
+        }
+        let found = read_bytes("a.csv", text.as_bytes());
+        assert_eq!(found.header, ["Code", "Description", "Price"], "{price}");
+        assert_eq!(found.rows.first().map(|row| row.1[0].clone()), Some("A1".to_owned()), "{price}");
+    }
+}

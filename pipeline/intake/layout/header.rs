@@ -8,6 +8,8 @@ use super::super::repair::read_labels;
 use super::super::words::HeaderWords;
 use super::Finder;
 use super::sample::Sampled;
+use crate::trade::money::read_price;
+use crate::trade::numerals::Decimals;
 
 /// A header has at most this many rows.
 const MOST_HEADER_ROWS: usize = 3;
@@ -127,6 +129,11 @@ impl Finder<'_> {
         let typed: Vec<usize> = (0..self.width)
             .filter(|column| is_typed_column(models, *column))
             .collect();
+        // "POA", "12.50 net": the first offer, whose price is no plain amount
+        let priced = |text: &String| !words.is_header(text) && read_price(text, Decimals::Unsure).is_some();
+        if typed.iter().any(|column| priced(&texts[*column])) {
+            return false;
+        }
         let labels = typed.iter().filter(|column| !texts[**column].trim().is_empty()).count();
         if !typed.is_empty() && labels * 2 >= typed.len() && filled.len() * 2 >= self.width {
             return true;

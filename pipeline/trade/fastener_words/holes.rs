@@ -114,4 +114,6 @@ pub(super) const HOLE_WORDS: &[&str] = &[
     "gaura",
     "delik",
     "delikli",
+    "barreno",
+    "barrenos",
 ];

@@ -52,6 +52,11 @@ pub(super) const CHORD_PHRASES: &[&str] = &[
     "eksen araligi",
     "中心距",
     "孔心距",
+    "cc matt",
+    "c c matt",
+    "distancia entre centros",
+    "distancia de centros",
+    "distancia entre ejes",
 ];
 
 /// From edge to edge.

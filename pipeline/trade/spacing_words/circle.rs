@@ -110,4 +110,7 @@ pub(super) const CIRCLE_PHRASES: &[&str] = &[
     "o lochkreis",
     "o loch",
     "o taladro",
+    "tk o",
+    "circulo de barrenos",
+    "circulo barrenos",
 ];
