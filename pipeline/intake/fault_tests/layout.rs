@@ -161,6 +161,10 @@ fn a_first_offer_whose_price_is_no_plain_amount_is_an_offer_and_no_header() {
         }
         let found = read_bytes("a.csv", text.as_bytes());
         assert_eq!(found.header, ["Code", "Description", "Price"], "{price}");
-        assert_eq!(found.rows.first().map(|row| row.1[0].clone()), Some("A1".to_owned()), "{price}");
+        assert_eq!(
+            found.rows.first().map(|row| row.1[0].clone()),
+            Some("A1".to_owned()),
+            "{price}"
+        );
     }
 }
