@@ -72,10 +72,11 @@ pub const CUES: [&str; 11] = [
 /// Pools the claims of every product, given by its offers.
 pub fn pool(offers: &[Offer], products: &[Vec<u32>], keys: &mut Keys) -> Vec<Evidence> {
     for claim in products.iter().flatten().flat_map(|o| &offers[*o as usize].claims) {
-        if let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) {
-            if keys.is_code(code) {
-                keys.codes.id(code);
-            }
+        let (Attribute::EngineCode, Value::Code(code)) = (claim.attribute, &claim.value) else {
+            continue;
+        };
+        if keys.is_code(code) {
+            keys.codes.id(code);
         }
     }
     let keys = &*keys;

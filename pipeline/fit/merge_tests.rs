@@ -3,8 +3,11 @@ use super::super::scales;
 use super::*;
 use crate::normalise::kind::KindId;
 
+/// How many starters say so; bolt circle in mm, holes, displacement in cc.
+type Said = (usize, Option<f64>, Option<u8>, Option<f64>);
+
 /// The interface of so many starters, each with the given circle, holes and displacement.
-fn sketch(products: &[(usize, Option<f64>, Option<u8>, Option<f64>)]) -> Sketch {
+fn sketch(products: &[Said]) -> Sketch {
     let mut sketch = Sketch::default();
     for (times, circle, holes, cc) in products {
         let mut evidence = Evidence {

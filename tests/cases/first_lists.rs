@@ -32,7 +32,7 @@ const KINDS: [&str; 4] = ["recoil-starter", "recoil-starter", "shroud", "assembl
 fn part(prefix: &str, row: usize, currency: &'static str) -> (Part, bool) {
     let (engine, starter, shroud) = ENGINES[row % 4];
     let kind = KINDS[row / 2 % 4];
-    let states = row % 3 != 0;
+    let states = !row.is_multiple_of(3);
     let circle = if kind == "recoil-starter" { starter } else { shroud };
     let part = Part {
         sku: format!("{prefix}{}", 4100 + row * 37),
