@@ -122,7 +122,7 @@ pub fn run(typed: &BuildTyped, common: &Common) -> Result<Outcome, Failure> {
     let published = write_claimed(place, &made.tables, &made.facts)?;
     working.finish_and_clear();
     print(&account(&made.tables, &published.folder, typed.json))?;
-    Ok(outcome(&made.tables, &gathered, typed, talk).and(made.decisions))
+    Ok(outcome(&made.tables, &gathered, (typed, scope), talk).and(made.decisions))
 }
 
 /// The code of a currency that exists.
@@ -229,12 +229,12 @@ fn account_table(tables: &RunTables, folder: &Path) -> String {
     text
 }
 
-fn outcome(tables: &RunTables, gathered: &Gathered, typed: &BuildTyped, talk: Talk) -> Outcome {
+fn outcome(tables: &RunTables, gathered: &Gathered, (typed, scope): (&BuildTyped, Scope), talk: Talk) -> Outcome {
     let read: u64 = tables.suppliers.iter().map(|s| s.read).sum();
     let rejected: u64 = tables.suppliers.iter().map(|s| s.rejected).sum();
     let share = rejected as f64 / read.max(1) as f64;
     let mut outcome = Outcome::Done;
-    for doubt in doubts(&tables.suppliers, &tables.crossref, typed.reject_limit) {
+    for doubt in doubts(&tables.suppliers, &tables.crossref, scope, typed.reject_limit) {
         talk.warn(&doubt.message, &doubt.hint);
         if doubt.warns {
             outcome = Outcome::Warned;

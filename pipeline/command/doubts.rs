@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::normalise::Scope;
 use crate::publish::{CrossrefRow, SupplierRow};
 
 /// Share of a list's lines above which its rejects are told by its name; the gate `rejects` of a night by default.
@@ -21,13 +22,17 @@ pub struct Doubt {
     pub warns: bool,
 }
 
-/// The doubts about the lists of a build, in their order.
-pub fn doubts(lists: &[SupplierRow], offers: &[CrossrefRow], reject_limit: f64) -> Vec<Doubt> {
+/// The doubts about the lists of a build, in their order. Lists of any goods need no prices: they may be linked alone.
+pub fn doubts(lists: &[SupplierRow], offers: &[CrossrefRow], scope: Scope, reject_limit: f64) -> Vec<Doubt> {
     let mut priced: BTreeMap<&str, u64> = BTreeMap::new();
     for offer in offers.iter().filter(|offer| offer.unit_price.is_some()) {
         *priced.entry(&offer.source_file).or_default() += 1;
     }
-    let of_list = |list: &SupplierRow| about(list, priced.get(&*list.source_name()).copied(), reject_limit);
+    let priced = |list: &SupplierRow| match scope {
+        Scope::Fit => priced.get(&*list.source_name()).copied(),
+        Scope::Generic => Some(list.offers),
+    };
+    let of_list = |list: &SupplierRow| about(list, priced(list), reject_limit);
     lists.iter().filter_map(of_list).collect()
 }
 
@@ -79,7 +84,7 @@ mod tests {
     }
 
     fn told(list: SupplierRow, offers: &[CrossrefRow], limit: f64) -> Vec<(String, bool)> {
-        let doubts = doubts(&[list], offers, limit);
+        let doubts = doubts(&[list], offers, Scope::Fit, limit);
         doubts.into_iter().map(|doubt| (doubt.message, doubt.warns)).collect()
     }
 

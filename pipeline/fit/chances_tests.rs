@@ -1,36 +1,20 @@
 use super::super::classes::{Classes, Posterior};
-use super::super::evidence::{Evidence, Reading};
+use super::super::evidence::Evidence;
 use super::super::kernels::Kernels;
 use super::super::learning::Anywhere;
 use super::super::scales;
+use super::super::test_products::stating;
 use super::*;
-use crate::normalise::kind::KindId;
 
 /// Two classes of 20 starters each: code 0, three holes, 196 cc; and code 1, four holes, 389 cc.
 fn two_classes() -> Classes {
     let product = |class: u32| {
-        let mut evidence = Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 1,
-        };
         let cc = [196.0, 389.0][class as usize];
-        let bins = [
+        stating([
             (Field::Code, Some(class)),
             (Field::Holes, Some(scales::hole_bin(3 + class as u8, 0))),
             (Field::Displacement, scales::displacement_bin(cc)),
-        ];
-        for (field, bin) in bins {
-            evidence.fields[field as usize].extend(bin.map(|bin| Reading {
-                offer: 0,
-                claim: 0,
-                meant: Meant::One,
-                values: vec![bin].into(),
-            }));
-        }
-        evidence
+        ])
     };
     let evidence: Vec<Evidence> = (0..40).map(|i| product(i % 2)).collect();
     let mut memberships: Vec<Posterior> = (0..40).map(|i| vec![(i % 2, 1.0)]).collect();

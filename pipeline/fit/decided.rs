@@ -244,8 +244,8 @@ fn sorted(mixed: BTreeMap<u32, f64>) -> Posterior {
 
 #[cfg(test)]
 mod tests {
-    use super::super::evidence::{Meant, Reading};
     use super::super::scales::{self, Field};
+    use super::super::test_products::{silent, stating};
     use super::*;
     use crate::normalise::kind::KindId;
 
@@ -289,22 +289,7 @@ mod tests {
 
     #[test]
     fn a_product_that_does_not_fit_for_its_bolt_circle_keeps_the_engine_class() {
-        let product = |circle: f64| {
-            let mut evidence = Evidence {
-                kind: KindId::RECOIL_STARTER,
-                kind_probability: 1.0,
-                fields: Default::default(),
-                universal: false,
-                offers: 1,
-            };
-            evidence.fields[Field::Circle as usize] = vec![Reading {
-                offer: 0,
-                claim: 0,
-                meant: Meant::One,
-                values: scales::circle_bin(circle, 0).into_iter().collect(),
-            }];
-            evidence
-        };
+        let product = |circle: f64| stating([(Field::Circle, scales::circle_bin(circle, 0))]);
         let before = vec![vec![(1, 0.99)], vec![(1, 0.98)]];
         let after = |evidence: [Evidence; 2]| {
             let mut held = held(&[word(0, 1, Fits::Not)], 2);
@@ -344,13 +329,7 @@ mod tests {
 
     #[test]
     fn a_part_of_another_kind_is_not_put_into_the_place_of_the_one_it_fits_like() {
-        let of_kind = |kind: KindId| Evidence {
-            kind,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 1,
-        };
+        let of_kind = |kind: KindId| Evidence { kind, ..silent() };
         let settled = |kinds: [KindId; 2]| {
             let evidence = kinds.map(of_kind);
             let at = |class| Place::Class {

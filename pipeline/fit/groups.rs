@@ -86,13 +86,14 @@ pub struct FitGroups {
 /// Sorts products into fit groups; `words` are what a person said fits or does not.
 pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) -> FitGroups {
     let mut held = Held::of(words, products);
-    let mut keys = Keys::learn(offers);
+    let lists = list_numbers(offers);
+    let mut keys = Keys::learn(offers, &lists);
     keys.leave_out(number_stems(offers, &products.members));
     let evidence = evidence::pool(offers, &products.members, &mut keys);
     let mut memberships = start::first_memberships(&evidence, &keys.codes, keys.numbers.len());
     held.note_interfaces(&evidence);
     let vocabulary = (keys.codes.texts.len(), keys.numbers.len());
-    let anywhere = Anywhere::of(&evidence, Kernels::learn(&list_numbers(offers), &evidence), vocabulary);
+    let anywhere = Anywhere::of(&evidence, Kernels::learn(&lists, &evidence), vocabulary);
     let (classes, merges) = refine(&evidence, &anywhere, &mut memberships, &held);
     let mut placed = place(&evidence, &classes, &memberships);
     let contradicted = held.settle(&mut placed.place, &mut placed.variant, &evidence, &memberships);

@@ -52,29 +52,14 @@ impl Classes {
 #[cfg(test)]
 mod tests {
     use super::super::classes::Posterior;
-    use super::super::evidence::{Meant, Reading};
     use super::super::kernels::Kernels;
     use super::super::learning::Anywhere;
     use super::super::scales;
+    use super::super::test_products::stating;
     use super::*;
-    use crate::normalise::kind::KindId;
 
     fn product(circle: bool) -> Evidence {
-        let mut evidence = Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 1,
-        };
-        let bin = scales::circle_bin(118.0, 0).filter(|_| circle);
-        evidence.fields[Field::Circle as usize].extend(bin.map(|bin| Reading {
-            offer: 0,
-            claim: 0,
-            meant: Meant::One,
-            values: vec![bin].into(),
-        }));
-        evidence
+        stating([(Field::Circle, scales::circle_bin(118.0, 0).filter(|_| circle))])
     }
 
     #[test]

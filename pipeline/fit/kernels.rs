@@ -67,9 +67,8 @@ fn peak(lists: &[u32], evidence: &[Evidence], field: Field, bell: &[f32]) -> f32
 
 #[cfg(test)]
 mod tests {
-    use super::super::evidence::Meant;
+    use super::super::test_products::{reading, silent};
     use super::*;
-    use crate::normalise::kind::KindId;
 
     /// Products offered by two lists each, with the bins of the displacement that the two state.
     fn stating(pairs: &[(u32, u32)]) -> Kernels {
@@ -79,19 +78,7 @@ mod tests {
     }
 
     fn stated_by(first: u32, pair: (u32, u32)) -> Evidence {
-        let reading = |offer: u32, bin: u32| Reading {
-            offer,
-            claim: 0,
-            meant: Meant::Every,
-            values: vec![bin].into(),
-        };
-        let mut evidence = Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 2,
-        };
+        let mut evidence = silent();
         evidence.fields[Field::Displacement as usize] = vec![reading(first, pair.0), reading(first + 1, pair.1)];
         evidence
     }

@@ -6,7 +6,7 @@
 
 use super::codes::Codes;
 use super::scales::BRANDS;
-use crate::link::offers::{list_numbers, relative_prices};
+use crate::link::offers::relative_prices;
 use crate::normalise::claim::{Attribute, Value};
 use crate::normalise::offer::{NumberRole, Offer};
 use crate::trade::folding::fold;
@@ -34,15 +34,15 @@ pub struct Keys {
 }
 
 impl Keys {
-    /// Learns the keys of all offers.
-    pub fn learn(offers: &[Offer]) -> Keys {
+    /// Learns the keys of all offers; `lists` numbers the list of each.
+    pub fn learn(offers: &[Offer], lists: &[u32]) -> Keys {
         let mut keys = Keys {
             codes: Codes::learn(code_sightings(offers)),
             numbers: Vec::new(),
             no_codes: FxHashSet::default(),
             number_of: FxHashMap::default(),
             brand_of: brands(offers),
-            relative_prices: relative_prices(offers, &list_numbers(offers)),
+            relative_prices: relative_prices(offers, lists),
         };
         let replaced = offers.iter().flat_map(|o| &o.numbers);
         for n in replaced.filter(|n| n.usable && n.role == NumberRole::Replaces && n.canonical.len() >= SHORTEST) {
@@ -122,13 +122,14 @@ fn brands(offers: &[Offer]) -> FxHashMap<CompactString, u32> {
 mod tests {
     use super::*;
     use crate::intake::field::Field;
+    use crate::link::offers::list_numbers;
     use crate::normalise::test_rows::offer;
 
     #[test]
     fn brands_are_told_apart_however_they_are_written_and_no_brand_is_none() {
         let brands_of = ["Brunlo", "BRUNLO", "Drolik", ""];
         let offers = brands_of.map(|brand| offer(&[("Brand", Field::Brand, brand)]));
-        let keys = Keys::learn(&offers);
+        let keys = Keys::learn(&offers, &list_numbers(&offers));
         let numbers: Vec<Option<u32>> = offers.iter().map(|o| keys.brand(o)).collect();
         assert_eq!(numbers, [Some(0), Some(0), Some(1), None], "the commonest first");
     }
@@ -136,11 +137,11 @@ mod tests {
     #[test]
     fn a_replaced_number_has_a_key_and_one_too_short_to_mean_one_part_has_none() {
         let offers = [offer(&[("Replaces", Field::Replaces, "28400-KR2-003")])];
-        let keys = Keys::learn(&offers);
+        let keys = Keys::learn(&offers, &list_numbers(&offers));
         assert_eq!(keys.replaced("28400KR2003"), Some(0));
         assert_eq!(keys.replaced("61170TB9100"), None);
         assert!(
-            Keys::learn(&[offer(&[("Replaces", Field::Replaces, "A12")])])
+            Keys::learn(&[offer(&[("Replaces", Field::Replaces, "A12")])], &[0])
                 .numbers
                 .is_empty()
         );

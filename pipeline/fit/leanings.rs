@@ -167,32 +167,22 @@ fn at(masses: &FxHashMap<u32, Masses>, value: u32) -> Option<Masses> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::evidence::{Meant, Reading};
     use super::super::stated::Stated;
+    use super::super::test_products::stating;
     use super::super::variants;
     use super::*;
-    use crate::normalise::kind::KindId;
 
     /// A product of two offers that replaces a number and may state a circle, twice.
     fn product(number: Option<u32>, circle: bool) -> Evidence {
-        let reading = |value: u32| Reading {
-            offer: 0,
-            claim: 0,
-            meant: Meant::Every,
-            values: vec![value].into(),
-        };
-        let mut evidence = Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
+        let circle = circle.then_some(236);
+        Evidence {
             offers: 2,
-        };
-        evidence.fields[Field::Number as usize].extend(number.map(reading));
-        if circle {
-            evidence.fields[Field::Circle as usize] = vec![reading(236), reading(236)];
+            ..stating([
+                (Field::Number, number),
+                (Field::Circle, circle),
+                (Field::Circle, circle),
+            ])
         }
-        evidence
     }
 
     fn says(circle: Option<f64>) -> Stated {

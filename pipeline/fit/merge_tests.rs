@@ -1,7 +1,6 @@
-use super::super::evidence::{Meant, Reading};
 use super::super::scales;
+use super::super::test_products::stating;
 use super::*;
-use crate::normalise::kind::KindId;
 
 /// How many starters say so; bolt circle in mm, holes, displacement in cc.
 type Said = (usize, Option<f64>, Option<u8>, Option<f64>);
@@ -10,26 +9,11 @@ type Said = (usize, Option<f64>, Option<u8>, Option<f64>);
 fn sketch(products: &[Said]) -> Sketch {
     let mut sketch = Sketch::default();
     for (times, circle, holes, cc) in products {
-        let mut evidence = Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 1,
-        };
-        let bins = [
+        let evidence = stating([
             (Field::Circle, circle.and_then(|mm| scales::circle_bin(mm, 0))),
             (Field::Holes, holes.map(|n| scales::hole_bin(n, 0))),
             (Field::Displacement, cc.and_then(scales::displacement_bin)),
-        ];
-        for (field, bin) in bins {
-            evidence.fields[field as usize].extend(bin.map(|bin| Reading {
-                offer: 0,
-                claim: 0,
-                meant: Meant::One,
-                values: vec![bin].into(),
-            }));
-        }
+        ]);
         (0..*times).for_each(|_| sketch.add(&evidence, 1.0));
     }
     sketch
@@ -77,20 +61,7 @@ fn displacements_more_than_half_again_as_large_contradict() {
 
 #[test]
 fn a_product_counts_once_however_many_lines_say_it() {
-    let mut evidence = Evidence {
-        kind: KindId::RECOIL_STARTER,
-        kind_probability: 1.0,
-        fields: Default::default(),
-        universal: false,
-        offers: 9,
-    };
-    let reading = Reading {
-        offer: 0,
-        claim: 0,
-        meant: Meant::One,
-        values: scales::circle_bin(124.5, 0).into_iter().collect(),
-    };
-    evidence.fields[Field::Circle as usize] = vec![reading; 9];
+    let evidence = stating(vec![(Field::Circle, scales::circle_bin(124.5, 0)); 9]);
     let mut one = Sketch::default();
     one.add(&evidence, 1.0);
     let many = sketch(&[(9, Some(118.0), None, None)]);
@@ -102,19 +73,7 @@ fn a_product_counts_once_however_many_lines_say_it() {
 #[test]
 fn words_for_other_engines_contradict_where_enough_products_use_them() {
     let called = |times: usize, cue: u32| {
-        let mut evidence = Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 1,
-        };
-        evidence.fields[Field::Cue as usize] = vec![Reading {
-            offer: 0,
-            claim: 0,
-            meant: Meant::One,
-            values: vec![cue].into(),
-        }];
+        let evidence = stating([(Field::Cue, Some(cue))]);
         let mut sketch = Sketch::default();
         (0..times).for_each(|_| sketch.add(&evidence, 1.0));
         sketch.absorb(&self::sketch(&[(3, Some(118.0), None, None)]));

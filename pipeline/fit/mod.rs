@@ -71,3 +71,5 @@ pub use groups::{FitGroup, FitGroups, fit_products};
 
 #[cfg(test)]
 mod property_tests;
+#[cfg(test)]
+mod test_products;

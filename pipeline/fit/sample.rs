@@ -60,19 +60,9 @@ impl Sample {
 #[cfg(test)]
 mod tests {
     use super::super::decided::{FitWord, Fits};
+    use super::super::test_products::silent;
     use super::*;
     use crate::link::Products;
-    use crate::normalise::kind::KindId;
-
-    fn silent() -> Evidence {
-        Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 1,
-        }
-    }
 
     /// A thousand products: the first five of a small class, the rest of a large one.
     fn world() -> (Vec<Evidence>, Vec<Posterior>) {

@@ -88,17 +88,11 @@ pub(super) fn settles(members: &[&Evidence], circle_mm: f64) -> bool {
 #[cfg(test)]
 mod tests {
     use super::super::evidence::Meant;
+    use super::super::test_products::silent;
     use super::*;
-    use crate::normalise::kind::KindId;
 
     fn product(circles: &[&[f64]]) -> Evidence {
-        let mut evidence = Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 1,
-        };
+        let mut evidence = silent();
         let bins = |circles: &[f64]| circles.iter().filter_map(|mm| scales::circle_bin(*mm, 0)).collect();
         evidence.fields[Field::Circle as usize] = circles
             .iter()

@@ -93,31 +93,18 @@ fn best_other(
 
 #[cfg(test)]
 mod tests {
-    use super::super::evidence::{Meant, Reading};
     use super::super::kernels::Kernels;
     use super::super::learning::Anywhere;
     use super::super::scales;
+    use super::super::test_products::stating;
     use super::*;
-    use crate::normalise::kind::KindId;
 
     /// A product that names an engine code and a bolt circle.
     fn product(code: u32, circle: f64) -> Evidence {
-        let reading = |value: u32| Reading {
-            offer: 0,
-            claim: 0,
-            meant: Meant::Every,
-            values: vec![value].into(),
-        };
-        let mut evidence = Evidence {
-            kind: KindId::RECOIL_STARTER,
-            kind_probability: 1.0,
-            fields: Default::default(),
-            universal: false,
-            offers: 1,
-        };
-        evidence.fields[Field::Code as usize] = vec![reading(code)];
-        evidence.fields[Field::Circle as usize] = scales::circle_bin(circle, 0).map(reading).into_iter().collect();
-        evidence
+        stating([
+            (Field::Code, Some(code)),
+            (Field::Circle, scales::circle_bin(circle, 0)),
+        ])
     }
 
     fn joined(large: (u32, f64), small: (u32, f64)) -> usize {

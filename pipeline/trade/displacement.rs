@@ -72,7 +72,7 @@ fn plausible(mut amount: Amount<VolumeUnit>, context: Context) -> Option<AmountR
 }
 
 /// The unit at the start of what follows a number.
-fn unit_at(text: &str, glue: Glue) -> Option<(VolumeUnit, usize)> {
+fn unit_at(text: &str, _: Glue) -> Option<(VolumeUnit, usize)> {
     // Longest spelling first, so that "ccm" is not read as "cc" and a rest.
     const SPELLINGS: [&str; 33] = [
         "cubic inches",
@@ -120,12 +120,10 @@ fn unit_at(text: &str, glue: Glue) -> Option<(VolumeUnit, usize)> {
             return VolumeUnit::from_word(spelling).map(|unit| (unit, spelling.len()));
         }
     }
-    // "l" alone is a litre; a spaced "l" might be a size or a side (left), so only before an end.
     let litre = ["litres", "liters", "litre", "liter", "litri", "litro", "ltr", "l"]
         .into_iter()
         .find(|word| text.strip_prefix(word).is_some_and(ends_here))?;
-    (glue == Glue::Glued || litre.len() > 1 || text.len() > 1 || text == "l")
-        .then_some((VolumeUnit::Litre, litre.len()))
+    Some((VolumeUnit::Litre, litre.len()))
 }
 
 /// Whether a unit may end before `rest`: no letter or digit goes on.

@@ -207,6 +207,7 @@ pub fn is_placeholder(raw: &str) -> bool {
             | "unknown"
             | "unbekannt"
             | "keine"
+            | "ka"
             | "ohne"
             | "sans"
             | "aucun"

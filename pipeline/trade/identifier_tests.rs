@@ -31,7 +31,7 @@ fn letters_are_read_as_digits_only_among_digits() {
 fn shapes_and_placeholders() {
     assert_eq!(shape("KR-28400"), "A2-95");
     assert_eq!(shape(""), "");
-    for raw in ["", "N/A", "-", "0", "000000", "none", "xxx", "TBD", "n.a."] {
+    for raw in ["", "N/A", "-", "0", "000000", "none", "xxx", "TBD", "n.a.", "k.A."] {
         assert!(is_placeholder(raw), "{raw}");
     }
     assert!(!is_placeholder("SF28400"));
