@@ -12,7 +12,8 @@
 //! is not followed. Both are counted, never silent. Cost grows with the records, not with their square.
 
 use super::nearest::{Postings, Where, best_pairs};
-use super::records::Records;
+use super::number_levels::identifies;
+use super::records::{NumberId, NumberPlace, Records};
 use rayon::prelude::*;
 
 /// Records one number may block together.
@@ -36,17 +37,22 @@ pub struct BlockCounts {
 pub struct Candidates {
     /// the pairs
     pub pairs: Vec<(u32, u32)>,
+    /// by pair, whether words found it, whatever else did
+    pub by_words: Vec<bool>,
     /// how they came about
     pub counts: BlockCounts,
 }
 
 impl Candidates {
-    /// Takes in further pairs found by words.
-    pub fn add(&mut self, more: Vec<(u32, u32)>) {
+    /// Takes in further pairs, found by words or otherwise.
+    pub fn add(&mut self, more: Vec<(u32, u32)>, by_words: bool) {
         let before = self.pairs.len();
-        self.pairs.extend(more);
-        self.pairs.par_sort_unstable();
-        self.pairs.dedup();
+        let known = self.pairs.drain(..).zip(self.by_words.drain(..));
+        let mut all: Vec<((u32, u32), bool)> = known.chain(more.into_iter().map(|pair| (pair, by_words))).collect();
+        // of equal pairs the one that words found comes first
+        all.par_sort_unstable_by_key(|&(pair, by_words)| (pair, !by_words));
+        all.dedup_by_key(|found| found.0);
+        (self.pairs, self.by_words) = all.into_iter().unzip();
         self.counts.by_words += (self.pairs.len() - before) as u64;
     }
 }
@@ -58,24 +64,29 @@ pub fn candidates(records: &Records) -> Candidates {
     pairs.sort_unstable();
     pairs.dedup();
     counts.by_number = pairs.len() as u64;
-    let mut by_words = by_words(records, &mut counts);
-    pairs.append(&mut by_words);
-    pairs.par_sort_unstable();
-    pairs.dedup();
-    counts.by_words = pairs.len() as u64 - counts.by_number;
-    Candidates { pairs, counts }
+    let words = by_words(records, &mut counts);
+    let mut candidates = Candidates {
+        by_words: vec![false; pairs.len()],
+        pairs,
+        counts,
+    };
+    candidates.add(words, true);
+    candidates
 }
 
+/// A barcode, with the topmost bit set, or a number; the record it stands on, and where.
+type Key = (u64, u32, NumberPlace);
+
 fn by_identifier(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)> {
-    let mut keys: Vec<(u64, u32)> = Vec::new();
+    let mut keys: Vec<Key> = Vec::new();
     for (i, record) in records.list.iter().enumerate() {
         if record.gtin != 0 {
-            keys.push((record.gtin | 1 << 63, i as u32));
+            keys.push((record.gtin | 1 << 63, i as u32, NumberPlace::Own));
         }
-        keys.extend(record.numbers.iter().map(|n| (u64::from(n.1), i as u32)));
+        keys.extend(record.numbers.iter().map(|n| (u64::from(n.1), i as u32, n.0)));
     }
     keys.par_sort_unstable();
-    keys.dedup();
+    keys.dedup_by_key(|key| (key.0, key.1));
     let mut pairs = Vec::new();
     for block in keys.chunk_by(|a, b| a.0 == b.0) {
         if block.len() > NUMBER_CAP {
@@ -83,9 +94,12 @@ fn by_identifier(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)>
             continue;
         }
         for (k, a) in block.iter().enumerate() {
-            for b in &block[k + 1..] {
-                pairs.push((a.1, b.1));
-            }
+            let record = |key: &Key| (&records.list[key.1 as usize], key.2);
+            let barcode = a.0 >> 63 == 1;
+            let others = block[k + 1..]
+                .iter()
+                .filter(|b| barcode || identifies(records, record(a), record(b), a.0 as NumberId));
+            pairs.extend(others.map(|b| (a.1, b.1)));
         }
     }
     pairs
@@ -155,10 +169,12 @@ mod tests {
     fn further_pairs_are_taken_in_once_and_in_order() {
         let mut found = Candidates {
             pairs: vec![(0, 2), (1, 3)],
+            by_words: vec![false; 2],
             counts: BlockCounts::default(),
         };
-        found.add(vec![(1, 2), (0, 2), (0, 1)]);
+        found.add(vec![(1, 2), (0, 2), (0, 1)], true);
         assert_eq!(found.pairs, [(0, 1), (0, 2), (1, 2), (1, 3)]);
+        assert_eq!(found.by_words, [true, true, true, false]);
         assert_eq!(found.counts.by_words, 2);
     }
 

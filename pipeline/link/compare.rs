@@ -65,6 +65,7 @@ pub fn compare_in(
         cosine: titles.cosine,
         path,
         lies: if a.list == b.list { Lies::Inside } else { Lies::Between },
+        by_words: false,
         number_records,
     }
 }

@@ -42,7 +42,7 @@ pub enum Field {
 /// Number of fields.
 pub const FIELDS: usize = 15;
 /// Levels a field may have, 0 included.
-pub const LEVELS: usize = 12;
+pub const LEVELS: usize = 13;
 /// All fields in order.
 pub const ALL_FIELDS: [Field; FIELDS] = [
     Field::Barcode,
@@ -118,6 +118,8 @@ pub struct Comparison {
     pub path: Path,
     /// where its records stand
     pub lies: Lies,
+    /// whether words found it among the candidates, whatever else did
+    pub by_words: bool,
     /// records that carry the equal number, 0 when none is equal: term frequency
     pub number_records: u32,
 }

@@ -3,11 +3,13 @@
 //! Each round estimates the weights from the probabilities that stand, lets the priors settle with the rivals, and so finds
 //! new probabilities. Rounds are few and counted, because without labels more rounds first help, then drift.
 
+use super::anchors;
+use super::identifiers;
 use super::compare::{Comparison, Field, Lies, PATHS, Path};
 use super::rivals::{Numbering, Rivals};
 use super::start::seeds;
 use super::trust::{logistic, trust};
-use super::weights::{Fields, PathWeights, estimate};
+use super::weights::{Fields, PathWeights, Weights, estimate};
 use rayon::prelude::*;
 
 const ROUNDS: usize = 5;
@@ -45,28 +47,37 @@ pub struct Learned {
     pub probability: Vec<f64>,
 }
 
-/// Learns weights from all candidate pairs; `all_pairs` is the number of pairs there are, compared or not, `told` the
-/// pairs a person has decided, which stay at the probability given.
-pub fn learn(comparisons: &[Comparison], rivals: &Rivals, all_pairs: f64, told: &[(u32, f64)]) -> Learned {
-    learn_further(comparisons, rivals, all_pairs, told, seeds(comparisons, rivals), ROUNDS)
+/// What is known beside the candidate pairs.
+#[derive(Clone, Copy, Debug)]
+pub struct Known<'a> {
+    /// number of pairs there are, compared or not
+    pub all_pairs: f64,
+    /// pairs a person has decided, ascending, which stay at the probability given
+    pub told: &'a [(u32, f64)],
+    /// pairs of two lists taken at random, hardly one of which is one part; none where numbers are no numbers of parts
+    pub strangers: &'a [Comparison],
+}
+
+/// Learns weights from all candidate pairs.
+pub fn learn(comparisons: &[Comparison], rivals: &Rivals, known: Known<'_>) -> Learned {
+    learn_further(comparisons, rivals, known, seeds(comparisons, rivals), ROUNDS)
 }
 
 /// The same from probabilities that stand, for so many rounds.
 pub fn learn_further(
     comparisons: &[Comparison],
     rivals: &Rivals,
-    all_pairs: f64,
-    told: &[(u32, f64)],
+    known: Known<'_>,
     mut probability: Vec<f64>,
     rounds: usize,
 ) -> Learned {
-    hold(&mut probability, told);
+    hold(&mut probability, known.told);
     let open = rivals.open();
-    let mut weights = estimate_paths(comparisons, &probability, all_pairs, open);
-    probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
+    let mut weights = estimate_paths(comparisons, rivals, &probability, known, open);
+    probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING);
     for _ in 1..rounds {
-        weights = estimate_paths(comparisons, &probability, all_pairs, open);
-        probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
+        weights = estimate_paths(comparisons, rivals, &probability, known, open);
+        probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING);
     }
     Learned { weights, probability }
 }
@@ -75,15 +86,14 @@ pub fn learn_further(
 pub fn relax(
     comparisons: &[Comparison],
     rivals: &Rivals,
-    all_pairs: f64,
-    told: &[(u32, f64)],
+    known: Known<'_>,
     weights: PathWeights,
 ) -> Learned {
     if rivals.open() > ALL_OPEN {
-        return learn(comparisons, rivals, all_pairs, told);
+        return learn(comparisons, rivals, known);
     }
-    let start = apply(comparisons, rivals, weights, told);
-    learn_further(comparisons, rivals, all_pairs, told, start.probability, 1)
+    let start = apply(comparisons, rivals, weights, known.told);
+    learn_further(comparisons, rivals, known, start.probability, 1)
 }
 
 /// Probabilities of all pairs under weights learned on some of them; only the priors settle anew.
@@ -98,12 +108,14 @@ fn hold(probability: &mut [f64], told: &[(u32, f64)]) {
     }
 }
 
-fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f64, open: f64) -> PathWeights {
+fn estimate_paths(comparisons: &[Comparison], rivals: &Rivals, probability: &[f64], known: Known<'_>, open: f64) -> PathWeights {
     // pairs inside a list are judged by what those between lists teach, where there are any: one supplier's style
     // makes its lines too alike
     let only_list = comparisons.iter().all(|c| c.lies == Lies::Inside);
     let steeper = if only_list { 1.0 } else { 1.0 + STEEPER * open };
     let labels = steepened(probability, steeper);
+    let free = rivals.free(&anchors::by_identifiers(comparisons, probability));
+    let anchors = anchors::by_words(comparisons, &free);
     PathWeights(PATHS.map(|path| {
         let mine = || {
             comparisons
@@ -111,11 +123,42 @@ fn estimate_paths(comparisons: &[Comparison], probability: &[f64], all_pairs: f6
                 .zip(labels.iter().copied())
                 .filter(move |(c, _)| c.path == path && (only_list || c.lies == Lies::Between))
         };
-        let mut weights = estimate(mine(), all_pairs);
-        let (trusts, offset) = trust(mine(), &weights);
-        (weights.trust, weights.offset) = (trusts, open * offset);
-        weights
+        let own = estimate(mine(), known.all_pairs);
+        match (path, &anchors) {
+            (Path::Words, Some(anchors)) => {
+                let others = mine().filter(|(c, _)| !anchors::is_anchor(c));
+                let pairs: Vec<(Comparison, f64)> =
+                    anchors.iter().copied().chain(others.map(|(c, p)| (*c, p))).collect();
+                taught(own, &pairs, known, open)
+            }
+            (Path::Identifier, _) if !known.strangers.is_empty() => {
+                let own_pairs = mine().map(|(c, p)| (anchors::blank(c), p));
+                let strangers = known.strangers.iter().map(|c| (*c, 0.0));
+                let mut weights = taught(own, &own_pairs.chain(strangers).collect::<Vec<_>>(), known, open);
+                identifiers::settle(&mut weights, mine().map(|(c, _)| c));
+                weights
+            }
+            _ => trusted(mine(), own, open),
+        }
     }))
+}
+
+/// The weights with how far each field counts beside the others.
+fn trusted<'a>(pairs: impl Iterator<Item = (&'a Comparison, f64)> + Clone, mut weights: Weights, open: f64) -> Weights {
+    let (trusts, offset) = trust(pairs, &weights);
+    (weights.trust, weights.offset) = (trusts, open * offset);
+    weights
+}
+
+/// Weights of all but identifiers from other pairs than a path's own; of identifiers they are those of its own.
+fn taught(own: Weights, pairs: &[(Comparison, f64)], known: Known<'_>, open: f64) -> Weights {
+    let pairs = || pairs.iter().map(|(c, p)| (c, *p));
+    let mut weights = trusted(pairs(), estimate(pairs(), known.all_pairs), open);
+    for field in [Field::Barcode, Field::Number] {
+        let f = field as usize;
+        (weights.m[f], weights.u[f], weights.weight[f]) = (own.m[f], own.u[f], own.weight[f]);
+    }
+    weights
 }
 
 /// Probabilities whose log odds are so many times as far apart, and whose sum is the same.
@@ -155,6 +198,7 @@ fn settle_prior(
     let mut probability = Vec::new();
     let mut before = 0.0;
     let fields: Vec<Fields> = comparisons.par_iter().map(|c| weights.fields(c)).collect();
+    let anchors = anchors::evidence(comparisons, weights);
     for _ in 0..rounds {
         let with_priors = comparisons.par_iter().zip(&fields);
         let held = |pair: usize| match told_by_own_number(&comparisons[pair]) {
@@ -174,7 +218,8 @@ fn settle_prior(
         // by path, between lists and inside one
         let mut expected = [[0.0; 2]; 2];
         let mut free = [[0.0; 2]; 2];
-        for ((c, p), f) in comparisons.iter().zip(&probability).zip(rivals.free(&probability)) {
+        let free_of = rivals.free(&probability);
+        for ((c, p), f) in comparisons.iter().zip(&probability).zip(&free_of) {
             expected[c.path as usize][c.lies as usize] += p;
             free[c.path as usize][c.lies as usize] += f;
         }
@@ -190,7 +235,17 @@ fn settle_prior(
                 (Path::Words, Numbering::OnePartOneNumber) => odds(Lies::Inside).min(REPEATED_PART),
                 _ => odds(Lies::Inside),
             };
-            (weights.0[path].prior, weights.0[path].prior_inside) = (odds(Lies::Between), inside);
+            let between = match (PATHS[path], &anchors) {
+                (Path::Words, Some(anchors)) => {
+                    let free = rivals.free(&anchors::by_identifiers(comparisons, &probability));
+                    let prior = anchors::prior(anchors, &free) + anchors::told_otherwise(comparisons, &probability);
+                    prior.clamp(-PRIOR_CAP, PRIOR_CAP)
+                }
+                // what an equal identifier is worth is settled by level
+                (Path::Identifier, _) if rivals.numbering() == Numbering::OnePartOneNumber => 0.0,
+                _ => odds(Lies::Between),
+            };
+            (weights.0[path].prior, weights.0[path].prior_inside) = (between, inside);
         }
         if settled {
             break;

@@ -17,7 +17,7 @@ use super::thirds;
 pub fn link_records(records: &Records, settings: &LinkSettings) -> Products {
     let mut candidates = blocks::candidates(records);
     let decided = settings.decisions.iter().map(|&(a, b, _)| (a.min(b), a.max(b)));
-    candidates.add(decided.collect());
+    candidates.add(decided.collect(), false);
     let places = Places::of(records);
     let judged = judge(records, &places, &mut candidates, &settings.decisions);
     let Judged {
@@ -71,7 +71,7 @@ struct Judged {
 /// their own neighbours as candidates and rivals relaxed as far.
 fn judge(records: &Records, places: &Places, candidates: &mut Candidates, decisions: &[(u32, u32, Word)]) -> Judged {
     let opposites = &places.opposites;
-    let mut comparisons = compare_all(records, opposites, &candidates.pairs);
+    let mut comparisons = compare_all(records, opposites, candidates);
     let mut told = self::told(&candidates.pairs, decisions);
     let once = vec![1.0; records.lists as usize];
     let mut taught = learn(records, places, &candidates.pairs, &mut comparisons, &once, &told, None);
@@ -80,8 +80,8 @@ fn judge(records: &Records, places: &Places, candidates: &mut Candidates, decisi
     if repeats.iter().any(|r| *r > repeats::TOLERATED) {
         let more = blocks::neighbours_in_lists(records, 1, |list| repeats[list as usize] > repeats::TOLERATED);
         let before = candidates.pairs.clone();
-        candidates.add(more);
-        comparisons = compare_further(records, opposites, &candidates.pairs, &before, &comparisons);
+        candidates.add(more, true);
+        comparisons = compare_further(records, opposites, candidates, &before, &comparisons);
         let once: Vec<f32> = repeats.iter().map(|r| repeats::exclusivity(*r)).collect();
         told = self::told(&candidates.pairs, decisions);
         taught = learn(

@@ -23,11 +23,13 @@
 //! A *product* is one made part; two products that bolt on in place of each other are the
 //! business of the fit stage, not of this one. Nothing here reads a file or knows a brand.
 
+mod anchors;
 pub mod blocks;
 pub mod cluster;
 pub mod compare;
 pub mod comparison;
 mod contests;
+mod identifiers;
 mod identity;
 pub mod learning;
 pub mod linking;

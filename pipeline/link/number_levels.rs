@@ -16,6 +16,7 @@ use crate::trade::identifier::canonical_number;
 /// | 9 | own numbers different |
 /// | 10 | own numbers different, but one stands in the other's title |
 /// | 11 | own number among those the other replaces, both of one maker by their letters: superseded |
+/// | 12 | a number in a title that is the other's own or in its title too, and that some line names as one of another part |
 /// | 0 | nothing to compare |
 ///
 /// Beside the level, the number of records that carry the equal number.
@@ -28,7 +29,10 @@ pub fn number_level(records: &Records, a: &Record, b: &Record) -> (u8, u32) {
                 continue;
             }
             let number = &records.numbers[n as usize];
-            let found = shared_number(place_a, place_b, number.lettered);
+            let found = match shared_number(place_a, place_b, number.lettered) {
+                3..=5 if number.referred_to => 12,
+                level => level,
+            };
             if level == 0 || found < level {
                 (level, count) = (found, number.records);
             }
@@ -39,7 +43,7 @@ pub fn number_level(records: &Records, a: &Record, b: &Record) -> (u8, u32) {
         && (level == 0 || level >= 3)
     {
         return match level {
-            3 | 4 => (10, count),
+            3 | 4 | 12 => (10, count),
             6 if one_maker(records, x, y) => (11, count),
             _ if one_slip(records, x, y) => (8, 0),
             _ => (9, 0),
@@ -85,11 +89,29 @@ pub fn swapped_pair(x: &str, y: &str) -> bool {
     x[i] == y[i + 1] && x[i + 1] == y[i] && x[i + 2..] == y[i + 2..]
 }
 
+/// Whether a number that stands at these places on two lines may bring them together. What both replace, or one replaces
+/// and the other's title shows, says that two parts interchange: many do that are not one part. A number in a title may be
+/// one that the part replaces, though nothing says so, where some line names it as one of another part.
+pub(super) fn identifies(records: &Records, a: (&Record, NumberPlace), b: (&Record, NumberPlace), n: NumberId) -> bool {
+    use NumberPlace::{Own, Replaces, Title};
+    let own = |r: &Record| r.numbers.iter().find(|n| n.0 == Own).map(|n| n.1);
+    match (a.1, b.1) {
+        (Own, Own) => true,
+        (Own | Title, Own | Title) => !records.numbers[n as usize].referred_to,
+        (Own, Replaces) => own(b.0).is_some_and(|other| one_maker(records, n, other)),
+        (Replaces, Own) => own(a.0).is_some_and(|other| one_maker(records, n, other)),
+        (Title | Replaces, Replaces) | (Replaces, Title) => false,
+    }
+}
+
 /// Whether a number brought the pair together. A number that is a common word of both titles did not: words find that
 /// pair as well, and what such a number is worth is learned among the pairs that words find.
 pub(super) fn shares_number(records: &Records, a: &Record, b: &Record) -> bool {
     let equal = |n: &(NumberPlace, NumberId)| {
-        let of_b = b.numbers.iter().filter(|m| m.1 == n.1);
+        let of_b = b
+            .numbers
+            .iter()
+            .filter(|m| m.1 == n.1 && identifies(records, (a, n.0), (b, m.0), n.1));
         of_b.map(|m| n.0 == NumberPlace::Title && m.0 == NumberPlace::Title)
             .min()
     };

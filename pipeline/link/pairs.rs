@@ -1,5 +1,6 @@
 //! All candidate pairs compared, side by side.
 
+use super::blocks::Candidates;
 use super::compare::{Comparison, Scratch, compare_in};
 use super::opposites::Opposites;
 use super::records::Records;
@@ -8,11 +9,14 @@ use rayon::prelude::*;
 /// Pairs compared as one piece of parallel work.
 const COMPARED_AT_ONCE: usize = 4096;
 
-pub(super) fn compare_all(records: &Records, opposites: &Opposites, pairs: &[(u32, u32)]) -> Vec<Comparison> {
-    pairs
+pub(super) fn compare_all(records: &Records, opposites: &Opposites, candidates: &Candidates) -> Vec<Comparison> {
+    candidates
+        .pairs
         .par_iter()
-        .map_init(Scratch::default, |scratch, &pair| {
-            compare_pair(scratch, records, opposites, pair)
+        .zip(&candidates.by_words)
+        .map_init(Scratch::default, |scratch, (&pair, &by_words)| Comparison {
+            by_words,
+            ..compare_pair(scratch, records, opposites, pair)
         })
         .collect()
 }
@@ -31,19 +35,24 @@ fn compare_pair(scratch: &mut Scratch, records: &Records, opposites: &Opposites,
 pub(super) fn compare_further(
     records: &Records,
     opposites: &Opposites,
-    pairs: &[(u32, u32)],
+    candidates: &Candidates,
     before: &[(u32, u32)],
     compared: &[Comparison],
 ) -> Vec<Comparison> {
-    pairs
+    candidates
+        .pairs
         .par_chunks(COMPARED_AT_ONCE)
-        .flat_map_iter(|pairs| {
+        .zip(candidates.by_words.par_chunks(COMPARED_AT_ONCE))
+        .flat_map_iter(|(pairs, by_words)| {
             let first = before.partition_point(|pair| *pair < pairs[0]);
             let mut known = before[first..].iter().zip(&compared[first..]).peekable();
             let mut scratch = Scratch::default();
-            pairs.iter().map(move |pair| match known.next_if(|k| k.0 == pair) {
-                Some((_, comparison)) => *comparison,
-                None => compare_pair(&mut scratch, records, opposites, *pair),
+            pairs.iter().zip(by_words).map(move |(pair, &by_words)| {
+                let comparison = match known.next_if(|k| k.0 == pair) {
+                    Some((_, comparison)) => *comparison,
+                    None => compare_pair(&mut scratch, records, opposites, *pair),
+                };
+                Comparison { by_words, ..comparison }
             })
         })
         .collect()

@@ -1,10 +1,12 @@
 //! Where records stand: list and item of each, their like in their own list, and who rivals whom.
 
+use super::compare::{Comparison, Scratch, compare_in};
 use super::opposites::Opposites;
 use super::records::{NumberPlace, Record, Records};
 use super::repeats;
 use super::rivals::{Numbering, Rivals};
 use crate::normalise::kind::KindId;
+use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 /// List and item of each record, and lines of one list that look alike where there is more than one list.
@@ -14,7 +16,13 @@ pub(super) struct Places {
     pub(super) neighbours: Vec<(u32, u32)>,
     pub(super) opposites: Opposites,
     pub(super) numbering: Numbering,
+    /// pairs of two lists of parts taken at random
+    pub(super) strangers: Vec<Comparison>,
 }
+
+/// Pairs taken at random, and the distance of their records: a prime, so that every list meets every other.
+const STRANGERS: usize = 20_000;
+const APART: usize = 7_919;
 
 impl Places {
     pub(super) fn of(records: &Records) -> Places {
@@ -34,6 +42,7 @@ impl Places {
             items: items(records),
             neighbours,
             opposites,
+            strangers: if parts { strangers(records) } else { Vec::new() },
             numbering: if parts {
                 Numbering::OnePartOneNumber
             } else {
@@ -41,6 +50,19 @@ impl Places {
             },
         }
     }
+}
+
+/// Pairs of two lists, taken at strides: what two lines look like that have nothing to do with each other.
+fn strangers(records: &Records) -> Vec<Comparison> {
+    let n = records.len();
+    let step = (n / STRANGERS).max(1);
+    let pairs = (0..n).step_by(step).map(|a| (a, (a * 31 + APART) % n));
+    let strangers: Vec<(usize, usize)> = pairs.filter(|(a, b)| records.list[*a].list != records.list[*b].list).collect();
+    let opposites = Opposites::default();
+    let compared = strangers.par_iter().map_init(Scratch::default, |scratch, &(a, b)| {
+        compare_in(scratch, records, &opposites, &records.list[a], &records.list[b])
+    });
+    compared.collect()
 }
 
 /// Records of one list that share a maker number or barcode are one item: another pack or

@@ -26,6 +26,9 @@ pub struct Number {
     pub records: u32,
     /// whether it has a letter; bare digits collide between makers far more often
     pub lettered: bool,
+    /// whether a line says that its own number is another: names this one as replaced, or shows it in its title beside a
+    /// number of its own
+    pub referred_to: bool,
 }
 
 /// One offer, ready to compare.
@@ -136,6 +139,12 @@ impl Records {
 
     fn count(&mut self, units: &[u32]) {
         for record in &self.list {
+            let own = |n: NumberId| record.numbers.iter().any(|m| *m == (NumberPlace::Own, n));
+            let numbered = record.numbers.iter().any(|n| n.0 == NumberPlace::Own);
+            for &(place, n) in &record.numbers {
+                self.numbers[n as usize].referred_to |=
+                    place == NumberPlace::Replaces || place == NumberPlace::Title && numbered && !own(n);
+            }
             for &w in &record.words {
                 self.words[w as usize].records += 1;
             }
@@ -239,5 +248,6 @@ fn number_of(text: CompactString) -> Number {
         text,
         records: 0,
         lettered,
+        referred_to: false,
     }
 }

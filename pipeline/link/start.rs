@@ -58,7 +58,8 @@ fn told_by_identifier(c: &Comparison) -> Option<f64> {
         (_, 1) => Some(if contradicted { 0.7 } else { 0.97 }),
         // bare digits collide between makers
         (_, 2) => Some(if contradicted { 0.4 } else { 0.93 }),
-        (_, 3..=5 | 10) => Some(if contradicted { 0.2 } else { 0.7 }),
+        (_, 3..=5) => Some(if contradicted { 0.2 } else { 0.9 }),
+        (_, 10) => Some(0.2),
         // a number both replace, or one replaces of the other: they interchange, which is not the same part
         (_, 6 | 7 | 9) => Some(0.02),
         _ if level(Field::Claims) == 2 => Some(0.02),
@@ -237,6 +238,7 @@ mod tests {
             cosine,
             path: Path::Words,
             lies: Lies::Inside,
+            by_words: true,
             number_records: 0,
         }
     }

@@ -1,7 +1,7 @@
 //! What all pairs teach: weights, probabilities and what single words tell, in turns.
 
 use super::compare::{Comparison, Field, Sides};
-use super::learning::{self, Learned};
+use super::learning::{self, Known, Learned};
 use super::places::{Places, rivals_of};
 use super::records::Records;
 use super::sample;
@@ -48,22 +48,20 @@ pub(super) fn learn(
     let sides = sides_of(records, &some_pairs);
     let neighbours = sides_of(records, &places.neighbours);
     tell(&telling, &sides, &mut some, |_| None);
+    let known = Known {
+        all_pairs,
+        told: &some_told,
+        strangers: &places.strangers,
+    };
     let mut learned = match before {
-        None => learning::learn(&some, &rivals, all_pairs, &some_told),
-        Some(t) => learning::relax(&some, &rivals, all_pairs, &some_told, t.learned.weights),
+        None => learning::learn(&some, &rivals, known),
+        Some(t) => learning::relax(&some, &rivals, known, t.learned.weights),
     };
     for _ in 0..TELLING_ROUNDS {
         telling = Telling::learn(records, &sides, &learned.probability, &neighbours);
         let own = &learned.probability;
         tell(&telling, &sides, &mut some, |at| Some(own[at]));
-        learned = learning::learn_further(
-            &some,
-            &rivals,
-            all_pairs,
-            &some_told,
-            learned.probability,
-            FURTHER_ROUNDS,
-        );
+        learned = learning::learn_further(&some, &rivals, known, learned.probability, FURTHER_ROUNDS);
     }
     if sample.is_none() {
         comparisons.copy_from_slice(&some);

@@ -14,6 +14,9 @@ const WEIGHT_CAP: f64 = 7.0;
 /// (value from memory).
 const CONTRARY_WORDS: f64 = -3.0;
 
+/// The most that two sound barcodes of one pack are worth, as ln odds: one part in twenty carries two (value from memory).
+const TWO_BARCODES: f64 = -3.0;
+
 /// The learned weights.
 #[derive(Clone, Debug)]
 pub struct Weights {
@@ -98,6 +101,12 @@ impl Weights {
         self.offset + self.parts(comparison).iter().sum::<f64>()
     }
 
+    /// What all fields but barcode and number add up to.
+    pub(super) fn without_identifiers(&self, comparison: &Comparison) -> f64 {
+        let parts = self.parts(comparison);
+        self.offset + parts.iter().sum::<f64>() - parts[Field::Barcode as usize] - parts[Field::Number as usize]
+    }
+
     /// The contribution of every field to the log odds.
     pub fn parts(&self, comparison: &Comparison) -> [f64; FIELDS] {
         let mut parts: [f64; FIELDS] = std::array::from_fn(|f| match comparison.levels[f] {
@@ -126,7 +135,8 @@ fn signed(field: Field, level: usize, weight: f64) -> f64 {
     match (field, level) {
         (Field::Kind, 2) => weight.min(-2.5),
         (Field::Kind, 3) => weight.min(-4.1),
-        (Field::Barcode | Field::Brand | Field::Claims, 2) | (Field::Number, 6 | 7 | 9) => weight.min(0.0),
+        (Field::Barcode, 2) => weight.min(TWO_BARCODES),
+        (Field::Brand | Field::Claims, 2) | (Field::Number, 6 | 7 | 9) => weight.min(0.0),
         // what an equal identifier is worth at the least, however little there is to learn from: two parts
         // share a sound barcode or a lettered number less than one time in a hundred or fifty, bare
         // digits about one time in twelve, and one's own number stands in the other's title one time in thirty
