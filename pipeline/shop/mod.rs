@@ -30,7 +30,8 @@
 //! - `sheet`      a fit group with its readings, for the sheet that is printed at full size
 //! - `truth`      known answers to a run's lists
 //! - `link_recall` how many true pairs the link stage looked at
-//! - `grading`    a run measured against them
+//! - `grade`      the measures of a run
+//! - `grading`    a run measured against known answers
 //!
 //! Nothing here decides what fits; it reads what `link` and `fit` decided.
 
@@ -41,6 +42,7 @@ pub mod desk;
 pub mod dossier;
 mod filter;
 pub mod find;
+pub mod grade;
 pub mod grading;
 pub mod history;
 pub mod ids;
