@@ -45,7 +45,7 @@ pub use text::{Reading, read_text};
 pub use vocabulary::Vocabulary;
 
 #[cfg(test)]
-mod claim_tests;
+mod column_claim_tests;
 #[cfg(test)]
 mod kind_tests;
 #[cfg(test)]
@@ -53,4 +53,8 @@ mod line_tests;
 #[cfg(test)]
 mod number_tests;
 #[cfg(test)]
+mod price_tests;
+#[cfg(test)]
 pub(crate) mod test_rows;
+#[cfg(test)]
+mod title_claim_tests;
