@@ -10,7 +10,7 @@ use super::groups::{FitGroup, FitGroups};
 use super::scales::Field;
 use crate::normalise::claim::cue;
 use crate::trade::interval::Interval;
-use crate::trade::size_class::{SizeClass, class_of_code};
+use crate::trade::size_class::class_of_code;
 use compact_str::{CompactString, ToCompactString, format_compact};
 
 /// Words for the family and the size class.
@@ -41,7 +41,7 @@ pub fn family(
         let size = standard
             .iter()
             .find_map(|c| class_of_code(c))
-            .map_or_else(|| band_words(band), size_words);
+            .map_or_else(|| band_words(band), |class| class.name().into());
         return ("industrial horizontal".into(), size);
     }
     let words = cue_words(&cues);
@@ -53,17 +53,6 @@ pub fn family(
         (true, None) => "engine not named".into(),
     };
     (family, band_words(band))
-}
-
-fn size_words(class: SizeClass) -> CompactString {
-    match class {
-        SizeClass::Mini => "mini",
-        SizeClass::Small => "small",
-        SizeClass::Medium => "medium",
-        SizeClass::Large => "large",
-        SizeClass::Twin => "twin",
-    }
-    .into()
 }
 
 fn band_words(band: Option<Interval>) -> CompactString {

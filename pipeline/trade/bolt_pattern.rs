@@ -80,11 +80,6 @@ pub fn position_limit_mm(joint: Joint, thread: Thread, series: ClearanceSeries) 
     }
 }
 
-/// The same limit for a chord: it shrinks with the circle by `sin(π/n)`.
-pub fn chord_limit_mm(holes: u8, circle_limit_mm: f64) -> f64 {
-    chord_from_circle(holes, circle_limit_mm)
-}
-
 /// Compares two bolt circles known within intervals, mm, against a limit from
 /// [`position_limit_mm`]. Values that can only agree or disagree by the rounding are undecided.
 pub fn compare_circles(a: Interval, b: Interval, limit_mm: f64) -> Agreement {
@@ -157,8 +152,8 @@ mod tests {
                     position_limit_mm(Joint::Floating, thread(name), series),
                     2.0 * limits[at],
                 );
-                close(chord_limit_mm(3, fixed), three[at]);
-                close(chord_limit_mm(4, fixed), four[at]);
+                close(chord_from_circle(3, fixed), three[at]);
+                close(chord_from_circle(4, fixed), four[at]);
             }
         }
     }
