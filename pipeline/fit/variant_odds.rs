@@ -6,8 +6,9 @@
 
 use super::leanings::Leanings;
 use super::ratios::ERROR;
-use super::stated::{RULER_MM, Stated};
+use super::stated::Stated;
 use super::variants::{ANYWHERE_MM, Variant};
+use crate::trade::bolt_pattern::RULER_MM;
 
 /// Share of products assumed to be of a variant nobody has described.
 const UNSEEN: f64 = 0.01;

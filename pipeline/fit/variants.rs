@@ -9,11 +9,9 @@
 //! in a medium hole of ISO 273, and what two rulers add, 0.8 mm each.
 
 use super::ratios::ERROR;
-use super::stated::{RULER_MM, Stated};
+use super::stated::Stated;
 use super::variant_odds::posterior;
-use crate::trade::bolt_pattern::{Joint, position_limit_mm};
-use crate::trade::clearances::ClearanceSeries;
-use crate::trade::threads::Thread;
+use crate::trade::bolt_pattern::{RULER_MM, usual_position_limit_mm};
 
 /// Lines that must agree before a variant is founded.
 const LEAST_LINES: usize = 2;
@@ -153,9 +151,7 @@ fn lines_off(s: &Stated, variant: &Variant) -> usize {
 
 /// Two circles further apart than this, mm, are two.
 pub(super) fn limit_mm() -> f64 {
-    let clearance =
-        Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal));
-    clearance + 2.0 * RULER_MM
+    usual_position_limit_mm() + 2.0 * RULER_MM
 }
 
 fn median(mut values: Vec<f64>) -> Option<f64> {

@@ -80,6 +80,15 @@ pub fn position_limit_mm(joint: Joint, thread: Thread, series: ClearanceSeries) 
     }
 }
 
+/// What rounding and ruler of one listing may put a spacing off by, mm. Common practice, no source.
+pub const RULER_MM: f64 = 0.8;
+
+/// The limit of the usual joint, mm: an M6 screw, threaded into one part, in a medium hole of the other. That this is the
+/// usual one is common practice, no source.
+pub fn usual_position_limit_mm() -> f64 {
+    Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal))
+}
+
 /// Compares two bolt circles known within intervals, mm, against a limit from
 /// [`position_limit_mm`]. Values that can only agree or disagree by the rounding are undecided.
 pub fn compare_circles(a: Interval, b: Interval, limit_mm: f64) -> Agreement {

@@ -4,15 +4,10 @@ use super::super::judge::Verdict;
 use super::super::matching::figure;
 use super::super::stated::stated_spacings;
 use super::{ClaimPair, ClaimSide, Said, neither, one_sided, said};
-use crate::trade::bolt_pattern::{Joint, position_limit_mm};
-use crate::trade::clearances::ClearanceSeries;
+use crate::trade::bolt_pattern::{RULER_MM, usual_position_limit_mm};
 use crate::trade::interval::Interval;
-use crate::trade::threads::Thread;
 use compact_str::CompactString;
 use std::collections::BTreeSet;
-
-/// Rounding and ruler of one listing, mm (common practice, no source).
-const RULER_MM: f64 = 0.8;
 
 pub(super) fn holes(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
     let of = |side: ClaimSide<'_>| said(side.row.bolt_holes, side.group.and_then(|group| group.bolt_holes));
@@ -36,11 +31,6 @@ pub(super) fn holes(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
     })
 }
 
-/// What the clearance of the holes allows two circles to differ, mm.
-fn clearance_mm() -> f64 {
-    Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal))
-}
-
 pub(super) fn circle(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
     let of = |side: ClaimSide<'_>| {
         said(
@@ -59,7 +49,7 @@ pub(super) fn circle(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
         return Some(pair);
     }
     let apart = (x.value - y.value).abs();
-    let (clearance, rulers) = (clearance_mm(), 2.0 * RULER_MM);
+    let (clearance, rulers) = (usual_position_limit_mm(), 2.0 * RULER_MM);
     let both = format!("{} mm{} and {} mm{}", figure(x.value), x.from, figure(y.value), y.from);
     let (verdict, reason) = if apart <= clearance {
         (
@@ -100,7 +90,7 @@ fn unsettled_circles(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
         return None;
     }
     let ((x, first), (y, second)) = (of(a)?, of(b)?);
-    let reach = clearance_mm() + 2.0 * RULER_MM;
+    let reach = usual_position_limit_mm() + 2.0 * RULER_MM;
     let meet = first.iter().any(|p| second.iter().any(|q| p.gap(q) <= reach));
     let (verdict, reason) = if meet {
         (Verdict::Open, "they may come to the same circle")
