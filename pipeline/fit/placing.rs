@@ -13,7 +13,7 @@ use super::variants::{self, Variant};
 use std::collections::BTreeMap;
 
 /// Probability of the best class below which a product is not placed.
-pub const LEAST_PLACED: f64 = 0.3;
+const LEAST_PLACED: f64 = 0.3;
 
 /// Where a product goes: class, kind and variant.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]

@@ -9,11 +9,11 @@ use super::habits::Habit;
 use super::scales::{FIELDS, Field};
 
 /// Prior probability of belonging to none of the classes.
-pub(super) const STRANGER: f64 = 0.01;
+const STRANGER: f64 = 0.01;
 /// Classes remembered per product.
-pub(super) const REMEMBERED: usize = 5;
+const REMEMBERED: usize = 5;
 /// Least probability remembered.
-pub(super) const LEAST: f64 = 0.002;
+const LEAST: f64 = 0.002;
 /// Classes up to which all of them are judged.
 pub(super) const FEW: usize = 48;
 

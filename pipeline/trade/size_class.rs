@@ -51,7 +51,7 @@ impl SizeClass {
     }
 
     /// Displacements of the class, cc. Common practice, no source.
-    pub const fn band_cc(self) -> Interval {
+    const fn band_cc(self) -> Interval {
         let (low, high) = match self {
             SizeClass::Mini => (75.0, 102.0),
             SizeClass::Small => (116.0, 225.0),
@@ -63,7 +63,7 @@ impl SizeClass {
     }
 
     /// Gross powers of the class, hp. Common practice, no source.
-    pub const fn band_hp(self) -> Interval {
+    const fn band_hp(self) -> Interval {
         let (low, high) = match self {
             SizeClass::Mini => (1.5, 3.0),
             SizeClass::Small => (4.0, 7.5),
