@@ -21,6 +21,7 @@
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
 //! 6. `cluster`  pairs -> products, under constraints (`identity`), chains cut at their weakest link
 //!    `thirds`   pairs of one product seen through a third record
+//!    `products` what comes out: products, links and counts
 //!
 //! A *product* is one made part; two products that bolt on in place of each other are the
 //! business of the fit stage, not of this one. Nothing here reads a file or knows a brand.

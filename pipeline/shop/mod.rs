@@ -14,6 +14,7 @@
 //! - `judge`      one fact of a need judged against one fit group
 //! - `matching`   a need held against the fit groups of a kind
 //! - `answer`     what an answer consists of, and what restricts it
+//! - `filter`     what an offer must promise, and what stops the one that does not
 //! - `shelf`      offers of fit groups with their costs, read in two steps
 //! - `repair`     the cheapest repair instead of a whole part
 //! - `plan`       offers and suppliers for a whole list of needs, at the least cost delivered
