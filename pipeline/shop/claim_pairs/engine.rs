@@ -1,6 +1,6 @@
 //! The engines of two offers: do their displacements and codes have one in common?
 
-use super::super::judge::Verdict;
+use super::super::judge::{Verdict, displacements};
 use super::super::stated::stated_codes;
 use super::{ClaimPair, ClaimSide, neither, one_sided, said};
 use crate::trade::interval::Interval;
@@ -28,7 +28,8 @@ pub(super) fn displacement(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPa
     if let Some(pair) = neither("displacement", &x, &y, |cc| format!("{cc} cc")) {
         return Some(pair);
     }
-    let (first, second) = (bands(&x.value), bands(&y.value));
+    let first: Vec<Interval> = displacements(&x.value).collect();
+    let second: Vec<Interval> = displacements(&y.value).collect();
     let near = |p: &Interval, q: &Interval| p.gap(q) <= SAME_ENGINE * p.mid().max(q.mid()) + 1e-9;
     let common = first.iter().any(|p| second.iter().any(|q| near(p, q)));
     let shown = format!("{} cc{} and {} cc{}", x.value, x.from, y.value, y.from);
@@ -42,17 +43,6 @@ pub(super) fn displacement(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPa
         verdict,
         words,
     })
-}
-
-/// `163;196` or `163-212` as intervals.
-fn bands(cell: &str) -> Vec<Interval> {
-    let value = |part: &str| part.trim().parse::<f64>().ok();
-    cell.split(';')
-        .filter_map(|part| match part.split_once('-') {
-            Some((low, high)) => Some(Interval::between(value(low)?, value(high)?)),
-            None => Some(Interval::between(value(part)?, value(part)?)),
-        })
-        .collect()
 }
 
 pub(super) fn codes(a: ClaimSide<'_>, b: ClaimSide<'_>) -> Option<ClaimPair> {
