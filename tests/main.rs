@@ -14,16 +14,20 @@
     reason = "a test says what it expects by failing"
 )]
 
+mod console_blocks;
 mod helpers;
 mod nights;
+mod strangers;
 
 mod cases {
     mod bad_input;
+    mod bad_settings;
     mod build;
     mod damage;
     mod decide;
     mod explain;
     mod find;
+    mod find_order;
     mod find_page;
     mod first_lists;
     mod grade;

@@ -5,6 +5,7 @@ use super::machine::row_json;
 use crate::normalise::claim::{Claim, Value as Stated};
 use crate::normalise::text::Reading;
 use crate::normalise::vocabulary::Vocabulary;
+use crate::publish::column::rounded;
 use crate::shop::claim_pairs::ClaimPair;
 use crate::shop::dossier::differences;
 use crate::shop::pair::{Pair, Relation};
@@ -17,7 +18,7 @@ pub(super) fn reading_json(vocabulary: &Vocabulary, reading: &Reading) -> Value 
         .kind
         .alternatives
         .iter()
-        .map(|(kind, probability)| json!({"kind": vocabulary.kind_name(*kind), "probability": rounded(*probability)}))
+        .map(|(kind, probability)| json!({"kind": vocabulary.kind_name(*kind), "probability": rounded(f64::from(*probability), 4)}))
         .collect();
     let numbers: Vec<Value> = reading
         .numbers
@@ -26,7 +27,7 @@ pub(super) fn reading_json(vocabulary: &Vocabulary, reading: &Reading) -> Value 
         .collect();
     json!({
         "kind": {
-            "name": vocabulary.kind_name(reading.kind.kind), "probability": rounded(reading.kind.probability),
+            "name": vocabulary.kind_name(reading.kind.kind), "probability": rounded(f64::from(reading.kind.probability), 4),
             "why": reading.kind.why.as_str(), "alternatives": alternatives,
         },
         "claims": reading.claims.iter().map(claim_json).collect::<Vec<_>>(),
@@ -34,10 +35,6 @@ pub(super) fn reading_json(vocabulary: &Vocabulary, reading: &Reading) -> Value 
         "remarks": reading.flags.iter().map(|flag| flag.name()).collect::<Vec<_>>(),
         "not_understood": reading.leftover_words.iter().map(|word| word.as_str()).collect::<Vec<_>>(),
     })
-}
-
-fn rounded(probability: f32) -> f64 {
-    (f64::from(probability) * 1e4).round() / 1e4
 }
 
 fn claim_json(claim: &Claim) -> Value {

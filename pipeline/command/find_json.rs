@@ -3,7 +3,7 @@
 use super::cost_words::cost_json;
 use super::find_page;
 use super::machine::row_json;
-use crate::publish::column::money;
+use crate::publish::column::{money, rounded};
 use crate::shop::answer::{Answer, OfferList, Section};
 use crate::shop::matching::Match;
 use crate::shop::need::Need;
@@ -52,7 +52,7 @@ fn section_json(section: &Section, answer: &Answer, quantity: u32) -> Value {
             .iter()
             .map(|fact| json!({"fact": fact.fact, "verdict": fact.verdict.word(), "words": fact.words}))
             .collect();
-        json!({"group": row_json(&answer.groups[found.group]), "share": rounded4(found.share), "facts": facts})
+        json!({"group": row_json(&answer.groups[found.group]), "share": rounded(found.share, 4), "facts": facts})
     };
     let rows = |list: &OfferList| {
         let shown = list.shown.iter().map(|offered| offered_json(offered, answer, quantity));
@@ -75,7 +75,7 @@ fn section_json(section: &Section, answer: &Answer, quantity: u32) -> Value {
         })),
         "repair_instead": section.repair.as_ref().map(|repair| json!({
             "lines": repair.lines.iter().map(|line| json!({
-                "line": row_json(&line.row), "probability": rounded4(line.probability),
+                "line": row_json(&line.row), "probability": rounded(line.probability, 4),
                 "saves": line.saves.map(money),
             })).collect::<Vec<_>>(),
             "lines_that_name_no_engine": repair.unsaid,
@@ -98,8 +98,4 @@ fn offered_json(offered: &Offered, answer: &Answer, quantity: u32) -> Value {
 
 fn words(set: &BTreeSet<CompactString>) -> Vec<&str> {
     set.iter().map(CompactString::as_str).collect()
-}
-
-fn rounded4(value: f64) -> f64 {
-    (value * 1e4).round() / 1e4
 }

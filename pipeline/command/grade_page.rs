@@ -2,7 +2,7 @@
 
 use super::page::{Page, Side, cut};
 use crate::publish::scores::PrecisionRecall;
-use crate::shop::grading::{Calibration, Grade, Grouping, LOOK_ALIKE_LIMIT, LookAlike, SURE};
+use crate::shop::grade::{Calibration, Grade, Grouping, LOOK_ALIKE_LIMIT, LookAlike, SURE};
 use crate::shop::review::agreement::Agreement;
 use crate::shop::truth::LineScope;
 

@@ -8,7 +8,7 @@ use super::run::{Clock, RunSettings, make};
 use crate::intake::Profiles;
 use crate::normalise::vocabulary::Vocabulary;
 use crate::publish::place::chain::Chain;
-use crate::publish::{Chain as ChainFact, Place, PublishError, RunTables, write_claimed};
+use crate::publish::{Chain as ChainFact, Place, PublishError, RunFacts, RunTables, write_claimed};
 use crate::refresh::config::Config;
 use crate::refresh::differences::{Compared, changes};
 use crate::refresh::digest::{Digest, digest_of_program};
@@ -126,25 +126,7 @@ impl NightRun<'_> {
         let mut settled = settle(read, &judging)?;
         self.refuse(&settled, &suppliers)?;
         mind_rates(&rates, &mut settled, self.today);
-        let (decisions, unread) = self.decisions()?;
-        let run_settings = RunSettings {
-            scope: self.config.scope,
-            decisions,
-            unread,
-            rates,
-            reject_limit: self.config.reject_limit,
-            input_paths: Vec::new(),
-        };
-        let made = make(&mut settled.gathered, &run_settings, &mut clock, self.log.talk());
-        self.log.step(
-            "made",
-            json!({ "offers": made.tables.crossref.len(), "groups": made.tables.groups.len() }),
-        );
-        if made.decisions == Outcome::Warned {
-            let words = "decisions contradict each other or could not be read; run.json names them";
-            settled.warnings.push(words.into());
-        }
-        let (mut tables, mut facts) = (made.tables, made.facts);
+        let (mut tables, mut facts) = self.make_tables(&mut settled, rates, &mut clock)?;
         let run = self.name(&chain, before.as_ref());
         let ledger = self.carry_on(&mut tables, &settled, before.is_some(), ledger);
         facts.chain = ChainFact::Nightly {
@@ -157,6 +139,34 @@ impl NightRun<'_> {
         write_claimed(place, &tables, &facts)?;
         self.tidy(&note, &keys, readings)?;
         Ok(Done { note, words })
+    }
+
+    /// Makes the tables of what was settled; decisions that cannot be held are a warning of the night.
+    fn make_tables(
+        &self,
+        settled: &mut Settled,
+        rates: Rates,
+        clock: &mut Clock,
+    ) -> Result<(RunTables, RunFacts), Failure> {
+        let (decisions, unread) = self.decisions()?;
+        let run_settings = RunSettings {
+            scope: self.config.scope,
+            decisions,
+            unread,
+            rates,
+            reject_limit: self.config.reject_limit,
+            input_paths: Vec::new(),
+        };
+        let made = make(&mut settled.gathered, &run_settings, clock, self.log.talk());
+        self.log.step(
+            "made",
+            json!({ "offers": made.tables.crossref.len(), "groups": made.tables.groups.len() }),
+        );
+        if made.decisions == Outcome::Warned {
+            let words = "decisions contradict each other or could not be read; run.json names them";
+            settled.warnings.push(words.into());
+        }
+        Ok((made.tables, made.facts))
     }
 
     /// Takes new files into the store and reads all of them, side by side.

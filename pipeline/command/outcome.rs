@@ -7,6 +7,7 @@ use crate::intake::{InputError, ProfileError};
 use crate::publish::{FaultKind, PublishError, ReadError};
 use crate::refresh::config::ConfigError;
 use std::fmt;
+use std::path::Path;
 use std::process::ExitCode;
 
 /// An end that is no failure.
@@ -83,6 +84,11 @@ impl Failure {
             message: message.into(),
             hint: String::new(),
         }
+    }
+
+    /// Exit 1: a file that could not be written, with what the system or the writer says.
+    pub fn unwritable(file: &Path, error: impl fmt::Display) -> Failure {
+        Failure::failed(format!("could not write {}: {error}", file.display())).hint("check free space and permissions")
     }
 
     /// Exit 2.

@@ -13,7 +13,7 @@ use std::io::IsTerminal;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// Columns a sentence is wrapped to where nothing else is known.
-pub const WIDTH: usize = 80;
+const WIDTH: usize = 80;
 /// Fewest and most columns.
 const WIDTHS: std::ops::RangeInclusive<usize> = 60..=160;
 

@@ -34,7 +34,9 @@ impl RejectsSink {
             .terminator(csv::Terminator::CRLF)
             .from_writer(SingleFile::beside(path)?);
         let heading = RejectRow::COLUMNS.iter().map(|column| column.name);
-        writer.write_record(heading).map_err(|error| unwritable(path, &error))?;
+        writer
+            .write_record(heading)
+            .map_err(|error| Failure::unwritable(path, error))?;
         Ok(RejectsSink::File(Box::new(writer)))
     }
 
@@ -97,8 +99,4 @@ fn write(writer: &mut csv::Writer<SingleFile>, reject: &Reject) -> io::Result<()
     let cells = columns.map(|(at, column)| printed(row.cell(at), column.of_type));
     let cells: Vec<String> = cells.map(|cell| cell.to_string()).collect();
     writer.write_record(&cells).map_err(io::Error::other)
-}
-
-fn unwritable(path: &Path, error: &csv::Error) -> Failure {
-    Failure::failed(format!("could not write {}: {error}", path.display())).hint("check free space and permissions")
 }

@@ -71,9 +71,8 @@ fn default_name(group: &GroupRow) -> PathBuf {
 
 fn put(out: &Path, page: &str) -> Result<(), Failure> {
     let mut file = SingleFile::beside(out)?;
-    file.write_all(page.as_bytes()).map_err(|error| {
-        Failure::failed(format!("could not write {}: {error}", out.display())).hint("check free space and permissions")
-    })?;
+    file.write_all(page.as_bytes())
+        .map_err(|error| Failure::unwritable(out, error))?;
     Ok(file.put(Standing::Replace)?)
 }
 

@@ -113,7 +113,7 @@ fn refuse_own_input(typed: &TidyTyped) -> Result<(), Failure> {
 fn to_file(list: ListReader, out: &Path, rejects: &mut RejectsSink) -> Result<ListAccount, Failure> {
     let mut file = SingleFile::beside(out)?;
     let (_, account) =
-        tidy(list, &mut file, &mut |some| rejects.take(some)).map_err(|error| unwritable(out, &error))?;
+        tidy(list, &mut file, &mut |some| rejects.take(some)).map_err(|error| Failure::unwritable(out, error))?;
     file.put(Standing::Replace)?;
     Ok(account)
 }
@@ -124,12 +124,8 @@ fn to_stdout(list: ListReader, rejects: &mut RejectsSink) -> Result<ListAccount,
         gone: false,
     };
     let (_, account) = tidy(list, &mut out, &mut |some| rejects.take(some))
-        .map_err(|error| unwritable(Path::new("standard output"), &error))?;
+        .map_err(|error| Failure::unwritable(Path::new("standard output"), error))?;
     Ok(account)
-}
-
-fn unwritable(out: &Path, error: &io::Error) -> Failure {
-    Failure::failed(format!("could not write {}: {error}", out.display())).hint("check free space and permissions")
 }
 
 /// Standard output, whose reader may go away: what comes after is dropped, and that is no error.

@@ -4,13 +4,14 @@
 
 use super::band::displacement_band;
 use super::classes::{Classes, Posterior};
+use super::codes_served::{self, NamedCode};
 use super::confidence::{self, Standing};
 use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
 use super::kernels::Kernels;
 use super::keys::Keys;
 use super::learning::Anywhere;
-use super::naming::{self, NamedCode};
+use super::naming;
 use super::number_stems::number_stems;
 use super::placing::{Place, Placed, place};
 use super::possibly::{self, PossiblySame};
@@ -131,7 +132,7 @@ impl FitGroups {
         for (i, place) in placed.place.iter().enumerate() {
             by_place.entry(*place).or_default().push(i as u32);
         }
-        let of_classes = naming::codes_of_classes(&self.classes);
+        let of_classes = codes_served::codes_of_classes(&self.classes);
         let by_place: Vec<(Place, Vec<u32>)> = by_place.into_iter().collect();
         let mut groups: Vec<FitGroup> = by_place
             .into_par_iter()
@@ -173,7 +174,7 @@ impl FitGroups {
             Place::Alone { kind, .. } => (kind, None),
         };
         let members: Vec<&Evidence> = list.iter().map(|p| &self.evidence[*p as usize]).collect();
-        let codes = naming::codes_served(self, class, &members, of_classes);
+        let codes = codes_served::codes_served(self, class, &members, of_classes);
         let displacement = displacement_band(self, offers, class, &members);
         let (family, size_class) = naming::family(self, class, &codes, displacement, &members);
         let known = class

@@ -9,7 +9,7 @@
 
 use super::classes::{Classes, Posterior};
 use super::evidence::Evidence;
-use super::posteriors::{FEW, LEAST, REMEMBERED, STRANGER, add_bits, point_at};
+use super::posteriors::{FEW, add_bits, point_at, posterior_of_odds};
 use super::ratios::{OUTSIDE, of_readings};
 use super::scales::{CLAIMS, FIELDS, Field};
 use super::wordings::{SILENT, Wordings};
@@ -102,7 +102,7 @@ impl<'a> Judge<'a> {
             self.add_field(room, i, *field);
         }
         self.add_prior(room, i);
-        posterior(&room.classes, &room.odds, &mut room.keys, &mut room.likely)
+        posterior_of_odds(&room.classes, &room.odds, &mut room.keys, &mut room.likely)
     }
 
     /// The classes of [`Classes::candidates`].
@@ -225,42 +225,6 @@ fn pointed(classes: &Classes, wordings: &Wordings, field: Field) -> Vec<u64> {
         }
     }
     pointed
-}
-
-/// Probabilities from the log odds of the classes, as [`super::posteriors::posterior`] finds them: the odds are summed up
-/// from the greatest down.
-fn posterior(classes: &[u32], odds: &[f64], keys: &mut Vec<i64>, likely: &mut Posterior) -> Posterior {
-    let best = odds.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    keys.clear();
-    keys.extend(odds.iter().filter(|odds| **odds >= best - 40.0).map(|odds| key(*odds)));
-    keys.sort_unstable();
-    let top = keys.last().map_or(0.0, |key| odds_of(*key)).max(STRANGER.ln());
-    let sum: f64 = keys.iter().rev().map(|key| (odds_of(*key) - top).exp()).sum();
-    let total = sum + (STRANGER.ln() - top).exp();
-    likely.clear();
-    for (class, odds) in classes.iter().zip(odds) {
-        // the total is 1 at the least
-        if *odds - top >= LEAST.ln() - 0.01 {
-            likely.push((*class, *odds));
-        }
-    }
-    likely.sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.0.cmp(&y.0)));
-    likely.truncate(REMEMBERED);
-    likely.iter_mut().for_each(|s| s.1 = (s.1 - top).exp() / total);
-    likely.retain(|s| s.1 >= LEAST);
-    // kept as small as they are: there is one for every product
-    likely.as_slice().into()
-}
-
-/// A whole number that grows as the odds do, in the order of [`f64::total_cmp`].
-fn key(odds: f64) -> i64 {
-    let bits = odds.to_bits() as i64;
-    bits ^ (((bits >> 63) as u64) >> 1) as i64
-}
-
-/// The odds of a key.
-fn odds_of(key: i64) -> f64 {
-    f64::from_bits((key ^ (((key >> 63) as u64) >> 1) as i64) as u64)
 }
 
 /// Room to judge in, to be used again for the next product.

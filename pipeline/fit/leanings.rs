@@ -169,7 +169,7 @@ fn at(masses: &FxHashMap<u32, Masses>, value: u32) -> Option<Masses> {
 mod tests {
     use super::super::stated::Stated;
     use super::super::test_products::stating;
-    use super::super::variants;
+    use super::super::{variant_odds, variants};
     use super::*;
 
     /// A product of two offers that replaces a number and may state a circle, twice.
@@ -210,7 +210,7 @@ mod tests {
         }
         let mut found = variants::find(&stated);
         assert_eq!(found.len(), 2);
-        let judged = variants::judge(&stated, &mut found, Leanings::of(products.iter()));
+        let judged = variant_odds::judge(&stated, &mut found, Leanings::of(products.iter()));
         let odd = |at: usize| judged[60 + at][1];
         assert!(odd(0) < 0.05, "{}", odd(0));
         assert!(odd(1) > 0.7, "{}", odd(1));

@@ -73,17 +73,7 @@ impl Classes {
                     let like = before
                         .filter(|b| (*old as usize) < b.list.len())
                         .map(|b| (&b.chances, *old));
-                    let mut class = Class::empty();
-                    let mut shown = Vec::with_capacity(LOOKED_UP);
-                    for members in members.chunks(LOOKED_UP) {
-                        shown.clear();
-                        shown.extend(members.iter().map(|m| (anywhere.tape.product(m.0 as usize), m.1)));
-                        for &(product, p) in &shown {
-                            class.add(product, p, like, |field, v, m| open[open_index(field)].add(v, m));
-                        }
-                    }
-                    class.smooth(&anywhere.kernels);
-                    (class, [open[0].take(), open[1].take()])
+                    taught(anywhere, members, like, open)
                 },
             )
             .collect();
@@ -161,6 +151,26 @@ fn open_index(field: Field) -> usize {
 
 /// A class, and by open field the mass it shows of each value.
 type Taught = (Class, [Vec<(u32, f32)>; 2]);
+
+/// A class taught by its members; `like` is what it was before, `open` room for sums.
+fn taught(
+    anywhere: &Anywhere,
+    members: &[(u32, f64)],
+    like: Option<(&Chances, u32)>,
+    open: &mut [OpenSums; 2],
+) -> Taught {
+    let mut class = Class::empty();
+    let mut shown = Vec::with_capacity(LOOKED_UP);
+    for members in members.chunks(LOOKED_UP) {
+        shown.clear();
+        shown.extend(members.iter().map(|m| (anywhere.tape.product(m.0 as usize), m.1)));
+        for &(product, p) in &shown {
+            class.add(product, p, like, |field, v, m| open[open_index(field)].add(v, m));
+        }
+    }
+    class.smooth(&anywhere.kernels);
+    (class, [open[0].take(), open[1].take()])
+}
 
 /// Sums by value of an open vocabulary, to be used again for the next class.
 struct OpenSums {

@@ -35,7 +35,7 @@ pub struct LedgerLine {
     pub text: CompactString,
     /// where they stood
     pub source: Source,
-    /// log likelihood ratio for the group against its strongest rival
+    /// natural log odds of the place with the line, less those without it
     pub weight: f64,
 }
 

@@ -5,7 +5,8 @@
 //!    `number_stems` words read as codes that begin part numbers
 //!    `keys`      what readings are numbered by: codes, replaced numbers, brands, price levels
 //! 2. `evidence`  a product's claims pooled over its offers, laid out in bins per field
-//!    `claim_bins` the bins of a claim
+//!    `scales`    the fields of evidence and their bins; `claim_bins` the bins of a claim
+//!    `kernels`   how roughly figures are listed
 //! 3. `start`     first classes: codes that products name together, split rather too finely
 //! 4. `classes`   latent engine classes, refined by expectation and maximisation
 //!    `tape`      what products show, laid end to end
@@ -19,11 +20,17 @@
 //!    `refining`  turns of judging and learning
 //!    `sample`    a part of the products, where there are very many
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
+//!    `twins`     classes whose engines nothing tells apart become one
 //! 6. `variants`  another bolt circle inside a class is a group of its own
+//!    `stated`    what a product says of its interface
+//!    `leanings`  what else tells variants apart
+//!    `variant_odds` which variant a product belongs to
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
 //!    `placing`   where a product goes
 //! 8. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
 //!    `band`      the displacements served, as the lists write them
+//!    `codes_served` the engine codes served
+//!    `naming`    what a mechanic would call a group
 //!    `confidence` how sure an offer's place is, calibrated
 //!    `possibly`  groups that may be one, and what would settle it
 //! 9. `ledger`    claim by claim, what spoke for the group and what against it
@@ -38,6 +45,7 @@ mod chances;
 mod claim_bins;
 pub mod classes;
 pub mod codes;
+mod codes_served;
 pub mod confidence;
 pub mod decided;
 pub mod evidence;
@@ -64,6 +72,7 @@ pub mod start;
 mod stated;
 mod tape;
 mod twins;
+mod variant_odds;
 pub mod variants;
 pub mod wordings;
 

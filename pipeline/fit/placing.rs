@@ -8,11 +8,12 @@ use super::confidence::Standing;
 use super::evidence::Evidence;
 use super::leanings::Leanings;
 use super::stated::{Stated, stated};
+use super::variant_odds;
 use super::variants::{self, Variant};
 use std::collections::BTreeMap;
 
 /// Probability of the best class below which a product is not placed.
-pub const LEAST_PLACED: f64 = 0.3;
+const LEAST_PLACED: f64 = 0.3;
 
 /// Where a product goes: class, kind and variant.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -73,7 +74,7 @@ pub(super) fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Post
         let said: Vec<Stated> = list.iter().map(|i| interfaces[*i]).collect();
         let mut found = variants::find(&said);
         let beside = Leanings::of(list.iter().map(|i| &evidence[*i]));
-        let judged = variants::judge(&said, &mut found, beside);
+        let judged = variant_odds::judge(&said, &mut found, beside);
         for (&i, p) in list.iter().zip(&judged) {
             let best = (0..p.len())
                 .max_by(|x, y| p[*x].total_cmp(&p[*y]).then(y.cmp(x)))

@@ -9,11 +9,11 @@ use super::habits::Habit;
 use super::scales::{FIELDS, Field};
 
 /// Prior probability of belonging to none of the classes.
-pub(super) const STRANGER: f64 = 0.01;
+const STRANGER: f64 = 0.01;
 /// Classes remembered per product.
-pub(super) const REMEMBERED: usize = 5;
+const REMEMBERED: usize = 5;
 /// Least probability remembered.
-pub(super) const LEAST: f64 = 0.002;
+const LEAST: f64 = 0.002;
 /// Classes up to which all of them are judged.
 pub(super) const FEW: usize = 48;
 
@@ -123,4 +123,45 @@ pub(super) fn posterior(odds: &mut Posterior) -> Posterior {
     let total: f64 = odds.iter().map(|s| (s.1 - top).exp()).sum::<f64>() + (STRANGER.ln() - top).exp();
     let likely = odds.iter().take(REMEMBERED).map(|s| (s.0, (s.1 - top).exp() / total));
     likely.filter(|s| s.1 >= LEAST).collect()
+}
+
+/// Probabilities from the log odds of the classes named, as [`posterior`] finds them to the last bit: the odds are summed up
+/// from the greatest down, in the order of whole numbers, which sort faster. `keys` and `likely` are room to work in.
+pub(super) fn posterior_of_odds(
+    classes: &[u32],
+    odds: &[f64],
+    keys: &mut Vec<i64>,
+    likely: &mut Posterior,
+) -> Posterior {
+    let best = odds.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    keys.clear();
+    keys.extend(odds.iter().filter(|odds| **odds >= best - 40.0).map(|odds| key(*odds)));
+    keys.sort_unstable();
+    let top = keys.last().map_or(0.0, |key| odds_of(*key)).max(STRANGER.ln());
+    let sum: f64 = keys.iter().rev().map(|key| (odds_of(*key) - top).exp()).sum();
+    let total = sum + (STRANGER.ln() - top).exp();
+    likely.clear();
+    for (class, odds) in classes.iter().zip(odds) {
+        // the total is 1 at the least
+        if *odds - top >= LEAST.ln() - 0.01 {
+            likely.push((*class, *odds));
+        }
+    }
+    likely.sort_unstable_by(|x, y| y.1.total_cmp(&x.1).then(x.0.cmp(&y.0)));
+    likely.truncate(REMEMBERED);
+    likely.iter_mut().for_each(|s| s.1 = (s.1 - top).exp() / total);
+    likely.retain(|s| s.1 >= LEAST);
+    // kept as small as they are: there is one for every product
+    likely.as_slice().into()
+}
+
+/// A whole number that grows as the odds do, in the order of [`f64::total_cmp`].
+fn key(odds: f64) -> i64 {
+    let bits = odds.to_bits() as i64;
+    bits ^ (((bits >> 63) as u64) >> 1) as i64
+}
+
+/// The odds of a key.
+fn odds_of(key: i64) -> f64 {
+    f64::from_bits((key ^ (((key >> 63) as u64) >> 1) as i64) as u64)
 }

@@ -5,7 +5,7 @@
 //! nothing. Several readings in one field count by the square root of their number, because lists copy
 //! each other (`discounted`). One field may be wrong as a whole with probability [`ERROR`] (about 3 % of claims
 //! are), so that a single false figure cannot outweigh everything else. A product's own claims are
-//! taken out of the class before the class judges it.
+//! taken out of a class before it judges the product, unless the class is so large that this changes nothing that shows.
 
 use super::chances::capped_log;
 use super::classes::{Classes, SMOOTHING};

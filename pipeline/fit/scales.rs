@@ -1,9 +1,9 @@
 //! The fields of fit evidence and the bins their values fall into.
 //!
 //! Every attribute is laid out in bins so that one model serves all: numbers on a fine scale that
-//! is smoothed by a kernel as wide as listings are rough, the rest as categories. Interface fields
-//! (circle, holes, thread) have separate bins per part kind, because a starter's holes say nothing
-//! of a shroud's.
+//! is smoothed by a kernel as wide as listings are rough, the rest as categories. Fields of the part
+//! itself (circle, holes, thread, depth, weight, price) have separate bins per part kind, because a
+//! starter's holes say nothing of a shroud's.
 //!
 //! | field | bins | kernel (standard deviation) |
 //! |---|---|---|
@@ -126,7 +126,7 @@ impl Field {
         }
     }
 
-    /// Bins per part kind of an interface field, all bins of any other.
+    /// Bins per part kind of a field of the part itself, all bins of any other.
     pub const fn bins_per_kind(self) -> usize {
         match self {
             Field::Circle => CIRCLE_BINS,

@@ -3,9 +3,7 @@
 use super::classes::{Class, Classes};
 use super::evidence::{Evidence, Reading};
 use super::scales::{self, Field};
-
-/// Rounding and ruler of one listing, mm.
-pub(super) const RULER_MM: f64 = 0.8;
+use crate::trade::bolt_pattern::RULER_MM;
 
 /// What one product says of its interface.
 #[derive(Clone, Copy, Debug, Default)]

@@ -3,24 +3,20 @@
 //! Inside one class and part kind most products share an interface. A product whose stated bolt
 //! circle lies off the common one by more than the clearance of the holes plus the roundings, or
 //! whose hole count differs, and that at least two lines say so, founds a *variant*. One line alone
-//! may be a slip: the product stays, and the doubt goes into its probability.
+//! may be a slip: the product stays, and the doubt goes into its probability (`variant_odds`).
 //!
 //! Two circles agree within H - F of the fixed-fastener rule (ASME Y14.5 appendix B): 0.6 mm for M6
 //! in a medium hole of ISO 273, and what two rulers add, 0.8 mm each.
 
-use super::leanings::Leanings;
 use super::ratios::ERROR;
-use super::stated::{RULER_MM, Stated};
-use crate::trade::bolt_pattern::{Joint, position_limit_mm};
-use crate::trade::clearances::ClearanceSeries;
-use crate::trade::threads::Thread;
+use super::stated::Stated;
+use super::variant_odds::posterior;
+use crate::trade::bolt_pattern::{RULER_MM, usual_position_limit_mm};
 
 /// Lines that must agree before a variant is founded.
 const LEAST_LINES: usize = 2;
-/// Share of products assumed to be of a variant nobody has described.
-const UNSEEN: f64 = 0.01;
 /// Width over which a wrong circle may fall, mm.
-const ANYWHERE_MM: f64 = 150.0;
+pub(super) const ANYWHERE_MM: f64 = 150.0;
 
 /// One interface inside a class and kind.
 #[derive(Clone, Debug, PartialEq)]
@@ -105,28 +101,6 @@ fn gathered(mut off: Vec<Stated>, common: &Variant) -> Vec<Vec<Stated>> {
     clusters
 }
 
-/// Turns of judging and learning what the variants show beside their interface.
-const TURNS: usize = 4;
-
-/// Probability of each variant by product, from the interface it states and from what it shows beside.
-pub(super) fn judge(stated: &[Stated], variants: &mut [Variant], mut beside: Leanings) -> Vec<Vec<f64>> {
-    let mut posteriors: Vec<Vec<f64>> = stated.iter().map(|s| posterior(s, variants)).collect();
-    if variants.len() < 2 {
-        return posteriors;
-    }
-    for _ in 0..TURNS {
-        beside.learn(&posteriors, variants.len());
-        for (at, s) in stated.iter().enumerate() {
-            let leaning = beside.of_product(at, &posteriors[at]);
-            posteriors[at] = weighed(s, variants, &leaning);
-        }
-        for (v, variant) in variants.iter_mut().enumerate() {
-            variant.products = posteriors.iter().map(|p| p[v]).sum();
-        }
-    }
-    posteriors
-}
-
 /// How many lines slips alone would bring together. In a large class a few per cent of wrong figures
 /// are many lines, and some of them fall side by side.
 struct Chance {
@@ -177,55 +151,7 @@ fn lines_off(s: &Stated, variant: &Variant) -> usize {
 
 /// Two circles further apart than this, mm, are two.
 pub(super) fn limit_mm() -> f64 {
-    let clearance =
-        Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal));
-    clearance + 2.0 * RULER_MM
-}
-
-/// Probability of each variant for a product; what is missing to 1 is a variant nobody described.
-pub fn posterior(s: &Stated, variants: &[Variant]) -> Vec<f64> {
-    weighed(s, variants, &[])
-}
-
-/// The same, each variant multiplied by what the product shows beside its interface; `leaning` are log ratios.
-fn weighed(s: &Stated, variants: &[Variant], leaning: &[f64]) -> Vec<f64> {
-    let total: f64 = variants.iter().map(|v| v.products).sum();
-    let n = variants.len() as f64;
-    let mut weight: Vec<f64> = variants
-        .iter()
-        .enumerate()
-        .map(|(i, v)| {
-            let first = if i == 0 { 1.0 } else { 0.05 };
-            let prior = (v.products + first) / (total + 1.0 + 0.05 * (n - 1.0));
-            prior * circle_chance(s, v) * holes_chance(s, v) * leaning.get(i).map_or(1.0, |l| l.exp())
-        })
-        .collect();
-    let unseen = UNSEEN * s.circle_mm.map_or(1.0, |_| density_of_anything()) * s.holes.map_or(1.0, |_| 0.8);
-    let sum: f64 = weight.iter().sum::<f64>() + unseen;
-    weight.iter_mut().for_each(|w| *w /= sum);
-    weight
-}
-
-fn density_of_anything() -> f64 {
-    1.0 / ANYWHERE_MM
-}
-
-fn circle_chance(s: &Stated, v: &Variant) -> f64 {
-    let (Some(x), Some(y)) = (s.circle_mm, v.circle_mm) else {
-        return s.circle_mm.map_or(1.0, |_| density_of_anything());
-    };
-    let lines = (s.circle_lines.max(1) as f64).sqrt();
-    let wrong = ERROR.powf(lines);
-    let near = (-0.5 * ((x - y) / RULER_MM).powi(2)).exp() / (RULER_MM * (2.0 * std::f64::consts::PI).sqrt());
-    (1.0 - wrong) * near + wrong * density_of_anything()
-}
-
-fn holes_chance(s: &Stated, v: &Variant) -> f64 {
-    let (Some(x), Some(y)) = (s.holes, v.holes) else {
-        return s.holes.map_or(1.0, |_| 0.2);
-    };
-    let wrong = ERROR.powf((s.hole_lines.max(1) as f64).sqrt());
-    if x == y { 1.0 - wrong } else { wrong * 0.2 }
+    usual_position_limit_mm() + 2.0 * RULER_MM
 }
 
 fn median(mut values: Vec<f64>) -> Option<f64> {

@@ -9,8 +9,8 @@
 //!  4. `dialect`    delimiter, quote, escape by whole-table consistency over a sample
 //!  5. `layout`     preamble, header rows, units row, first line of the table
 //!  6. `profile`    a user's word overrides 3 to 5; `metadata` beside the file comes next, guesses last
-//!  7. `columns`    header words and values -> fields; `statements` hears what the text around the table says of prices,
-//!     `disagreement` tells where 6 and the list differ
+//!  7. `columns`    `header_words` and values -> fields; `statements` hears what the text around the table says of prices, a
+//!     `price_sentence` at a time, by `statement_words`; `disagreement` tells where 6 and the list differ
 //!  8. `split`      text -> records with spans, one pass, no string per cell
 //!  9. `judge`      each record -> row, repaired row, layout line or reject
 //! 10. `rows`       batches handed on
@@ -28,6 +28,7 @@ mod encoding;
 #[cfg(test)]
 mod fault_tests;
 pub mod field;
+mod header_words;
 pub mod inputs;
 mod judge;
 mod layout;
@@ -46,11 +47,11 @@ mod repair;
 pub mod rows;
 pub mod small_table;
 mod split;
+mod statement_words;
 pub mod statements;
 mod survey;
 mod text;
 pub mod tidy;
-mod words;
 mod workbook;
 
 pub use field::Field;

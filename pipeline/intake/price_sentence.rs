@@ -1,103 +1,10 @@
 //! One sentence about prices and what it states: tokens with the commas and slashes between them, so that an amount
 //! beside a currency is told from the currency of the list.
 
-use std::sync::OnceLock;
-
-use serde::Deserialize;
-
 use super::profile::PriceBasis;
+use super::statement_words::{StatementWords, Words, has};
 use crate::trade::folding::fold;
 use crate::trade::money::{Currency, read_currency};
-
-const SOURCE: &str = include_str!("../../schemas/words/price_statements.toml");
-
-/// The words of the schema, ready for use.
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
-pub(crate) struct StatementWords {
-    price: PriceWords,
-    currency: CurrencyWords,
-    net: Words,
-    gross: Words,
-    not_of_tax: Words,
-    per: PerWords,
-    abbreviations: Words,
-}
-
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
-struct Words {
-    words: Vec<String>,
-    #[serde(default)]
-    unspaced: Vec<String>,
-}
-
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
-struct PriceWords {
-    words: Vec<String>,
-    stems: Vec<String>,
-    unspaced: Vec<String>,
-}
-
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
-struct CurrencyWords {
-    codes: Vec<String>,
-    marks: Vec<String>,
-    pairs: Vec<[String; 2]>,
-}
-
-#[derive(Deserialize, Default)]
-#[serde(deny_unknown_fields)]
-struct PerWords {
-    words: Vec<String>,
-    pieces: Vec<String>,
-    articles: Vec<String>,
-    each: Vec<String>,
-    dozen: Vec<String>,
-    by_dozen: Vec<String>,
-    hundred: Vec<String>,
-}
-
-fn has(words: &[String], word: &str) -> bool {
-    words.iter().any(|known| known == word)
-}
-
-impl StatementWords {
-    /// The words that come with the program.
-    pub(crate) fn built_in() -> &'static StatementWords {
-        static WORDS: OnceLock<StatementWords> = OnceLock::new();
-        // the file is part of the program and a test reads it; an unreadable one would mean no words, not a panic
-        WORDS.get_or_init(|| toml::from_str(SOURCE).unwrap_or_default())
-    }
-
-    /// Cuts a line at the ends of its sentences.
-    pub(crate) fn sentences<'t>(&self, line: &'t str) -> Vec<&'t str> {
-        let mut found = Vec::new();
-        let mut start = 0;
-        for (place, mark) in line.char_indices() {
-            let end = place + mark.len_utf8();
-            let rest = &line[end..];
-            let ends = match mark {
-                ';' | '!' | '|' | '。' | '；' | '\n' => true,
-                '.' => rest.starts_with(' ') && !self.is_abbreviation(&line[start..place]),
-                _ => false,
-            };
-            if ends {
-                found.push(&line[start..place]);
-                start = end;
-            }
-        }
-        found.push(&line[start..]);
-        found
-    }
-
-    fn is_abbreviation(&self, before: &str) -> bool {
-        let word = before.rsplit([' ', '.', ',', '/', '(']).next().unwrap_or(before);
-        has(&self.abbreviations.words, &fold(word))
-    }
-}
 
 /// A token of a sentence.
 struct Token {
@@ -276,30 +183,4 @@ fn stands_in(phrase: &str, text: &str) -> bool {
         let after = text[place + phrase.len()..].chars().next();
         !before.is_some_and(char::is_alphanumeric) && !after.is_some_and(char::is_alphanumeric)
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_words_are_readable_and_folded() {
-        let words: StatementWords = toml::from_str(SOURCE).unwrap();
-        let groups = [&words.net, &words.gross, &words.not_of_tax, &words.abbreviations];
-        for word in groups.iter().flat_map(|group| &group.words).chain(&words.per.each) {
-            assert_eq!(*word, fold(word), "{word}");
-        }
-        for mark in words.currency.marks.iter().chain(&words.currency.codes) {
-            assert!(read_currency(mark).is_some(), "{mark}");
-        }
-    }
-
-    #[test]
-    fn a_full_stop_after_an_abbreviation_ends_no_sentence() {
-        let words = StatementWords::built_in();
-        assert_eq!(
-            words.sentences("Preise zzgl. MwSt. Stand 2026. Gültig"),
-            ["Preise zzgl. MwSt", " Stand 2026", " Gültig"]
-        );
-    }
 }

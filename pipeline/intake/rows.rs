@@ -91,7 +91,7 @@ impl RowBatch {
     }
 
     /// Appends a row whose text is not a stretch of the file, such as a workbook's.
-    pub(crate) fn push_own<'c>(&mut self, line: u32, cells: impl Iterator<Item = &'c str>) {
+    fn push_own<'c>(&mut self, line: u32, cells: impl Iterator<Item = &'c str>) {
         let first_cell = self.cells.len() as u32;
         let raw_start = self.changed.len();
         for (index, cell) in cells.enumerate() {

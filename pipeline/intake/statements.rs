@@ -6,8 +6,9 @@
 
 use super::layout::Sampled;
 use super::list::Note;
-use super::price_sentence::{Sentence, StatementWords};
+use super::price_sentence::Sentence;
 use super::profile::PriceBasis;
+use super::statement_words::StatementWords;
 use crate::trade::money::{Currency, read_currency};
 use serde::{Deserialize, Serialize};
 

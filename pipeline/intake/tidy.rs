@@ -43,7 +43,7 @@ pub fn tidy(
 }
 
 /// Appends one record.
-pub fn push_record<'c>(line: &mut Vec<u8>, cells: impl Iterator<Item = &'c str>) {
+fn push_record<'c>(line: &mut Vec<u8>, cells: impl Iterator<Item = &'c str>) {
     let start = line.len();
     let mut count = 0;
     for cell in cells {

@@ -90,12 +90,7 @@ pub(super) fn prior(anchors: &[Anchor], free: &[f64]) -> f64 {
     let truly = anchors.iter().filter(|a| a.one_part).count() as f64;
     // nothing else has the places of a pair that is one part
     let free_for = |a: &Anchor| if a.one_part { 1.0 } else { free[a.pair] };
-    let expected = |prior: f64| -> f64 {
-        anchors
-            .iter()
-            .map(|a| free_for(a) * logistic(prior + a.evidence))
-            .sum()
-    };
+    let expected = |prior: f64| -> f64 { anchors.iter().map(|a| free_for(a) * logistic(prior + a.evidence)).sum() };
     let (mut low, mut high) = (-20.0, 20.0);
     for _ in 0..HALVINGS {
         let middle = (low + high) / 2.0;
@@ -154,7 +149,11 @@ mod tests {
         Comparison {
             levels,
             cosine: 0.5,
-            path: if barcode == 1 || number == 1 { Path::Identifier } else { Path::Words },
+            path: if barcode == 1 || number == 1 {
+                Path::Identifier
+            } else {
+                Path::Words
+            },
             lies: Lies::Between,
             by_words: true,
             number_records: 0,
@@ -163,7 +162,8 @@ mod tests {
 
     #[test]
     fn identifiers_answer_where_both_lines_show_one_and_do_not_contradict_each_other() {
-        let answers = [(1, 0), (2, 0), (0, 1), (0, 9), (1, 9), (2, 1), (0, 12), (0, 0)].map(|(b, n)| told(&pair(b, n, 5)));
+        let answers =
+            [(1, 0), (2, 0), (0, 1), (0, 9), (1, 9), (2, 1), (0, 12), (0, 0)].map(|(b, n)| told(&pair(b, n, 5)));
         let (one, two) = (Some(true), Some(false));
         assert_eq!(answers, [one, two, one, two, None, None, None, None]);
     }
@@ -177,7 +177,11 @@ mod tests {
         free[ENOUGH] = 0.1;
         let anchors = by_words(&pairs, &free).unwrap();
         assert_eq!(anchors.len(), pairs.len() - 1);
-        assert!(anchors.iter().all(|(c, _)| c.path == Path::Words && c.levels[Field::Barcode as usize] == 0));
+        assert!(
+            anchors
+                .iter()
+                .all(|(c, _)| c.path == Path::Words && c.levels[Field::Barcode as usize] == 0)
+        );
         free[ENOUGH + 1] = 0.1;
         assert!(by_words(&pairs, &free).is_none(), "one too few of two parts");
     }

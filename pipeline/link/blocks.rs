@@ -3,7 +3,8 @@
 //! Keys, in order:
 //! 1. the same barcode, the same part number (wherever it stands on either line);
 //! 2. rare title words: for each record the best [`super::nearest::PER_LIST`] candidates of every other list by
-//!    shared idf, at most [`super::nearest::PER_RECORD`] in all.
+//!    shared idf, at most [`super::nearest::PER_RECORD`] in all, fewer where there are more than three lists; a list that
+//!    is alone is searched for its own repeats.
 //!
 //! An identifier brings records together whatever kind they were read as; words only inside a kind.
 //!

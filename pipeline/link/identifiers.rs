@@ -101,7 +101,9 @@ mod tests {
 
     #[test]
     fn an_equal_number_is_worth_what_barcodes_say_of_it() {
-        let told = |right: usize, wrong: usize| [vec![pair(2, 1); right], vec![pair(2, 2); wrong], vec![pair(2, 0); 50]].concat();
+        let told = |right: usize, wrong: usize| {
+            [vec![pair(2, 1); right], vec![pair(2, 2); wrong], vec![pair(2, 0); 50]].concat()
+        };
         let (seldom, often) = (worth(&told(80, 2), 2), worth(&told(30, 60), 2));
         assert!((seldom - (92.0f64 / 3.0).ln()).abs() < 0.01, "{seldom}");
         assert!((often - (42.0f64 / 61.0).ln()).abs() < 0.01, "{often}");

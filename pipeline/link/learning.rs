@@ -4,8 +4,8 @@
 //! new probabilities. Rounds are few and counted, because without labels more rounds first help, then drift.
 
 use super::anchors;
-use super::identifiers;
 use super::compare::{Comparison, Field, Lies, PATHS, Path};
+use super::identifiers;
 use super::rivals::{Numbering, Rivals};
 use super::start::seeds;
 use super::trust::{logistic, trust};
@@ -83,12 +83,7 @@ pub fn learn_further(
 }
 
 /// Goes on from weights that stand where rivals exclude each other less than was thought.
-pub fn relax(
-    comparisons: &[Comparison],
-    rivals: &Rivals,
-    known: Known<'_>,
-    weights: PathWeights,
-) -> Learned {
+pub fn relax(comparisons: &[Comparison], rivals: &Rivals, known: Known<'_>, weights: PathWeights) -> Learned {
     if rivals.open() > ALL_OPEN {
         return learn(comparisons, rivals, known);
     }
@@ -108,7 +103,13 @@ fn hold(probability: &mut [f64], told: &[(u32, f64)]) {
     }
 }
 
-fn estimate_paths(comparisons: &[Comparison], rivals: &Rivals, probability: &[f64], known: Known<'_>, open: f64) -> PathWeights {
+fn estimate_paths(
+    comparisons: &[Comparison],
+    rivals: &Rivals,
+    probability: &[f64],
+    known: Known<'_>,
+    open: f64,
+) -> PathWeights {
     // pairs inside a list are judged by what those between lists teach, where there are any: one supplier's style
     // makes its lines too alike
     let only_list = comparisons.iter().all(|c| c.lies == Lies::Inside);

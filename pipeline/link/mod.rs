@@ -3,11 +3,13 @@
 //! The order of the steps, written once; `linking` takes them:
 //! 1. `offers`, `record_text`, `records`  what of an offer can be compared: words, numbers, barcode, price, weight, hard
 //!    claims; `words` and `measures` read its texts
-//!    `spelling` how each list spells part numbers, and what its numbers are
+//!    `spelling` how each list spells part numbers, and what its numbers are; `house_prefix` and `title_numbers` find them in
+//!    other dress
 //! 2. `blocks`   pairs worth comparing, by several keys, each capped and counted; `nearest` finds them by words
 //! 3. `opposites` words that take each other's place, learned from lines of one list that look alike
 //!    `pairs`    all pairs, side by side
-//!    `compare`  one pair -> one `comparison`, a level per field; `titles` and `number_levels` look at words and numbers
+//!    `compare`  one pair -> one `comparison`, a level per field; `titles`, `number_levels` and `claim_levels` look at
+//!    words, numbers and hard claims
 //! 4. `teaching` what all pairs teach, in turns:
 //!    `sample`   whole neighbourhoods to learn on, where there are very many pairs
 //!    `telling`  what a word tells that only one of two titles has
@@ -19,16 +21,19 @@
 //!    `repeats`  how often a list repeats itself, which decides how far rivals exclude each other
 //! 6. `cluster`  pairs -> products, under constraints (`identity`), chains cut at their weakest link
 //!    `thirds`   pairs of one product seen through a third record
+//!    `products` what comes out: products, links and counts
 //!
 //! A *product* is one made part; two products that bolt on in place of each other are the
 //! business of the fit stage, not of this one. Nothing here reads a file or knows a brand.
 
 mod anchors;
 pub mod blocks;
+mod claim_levels;
 pub mod cluster;
 pub mod compare;
 pub mod comparison;
 mod contests;
+mod house_prefix;
 mod identifiers;
 mod identity;
 pub mod learning;
@@ -52,6 +57,7 @@ mod start;
 mod teaching;
 pub mod telling;
 pub mod thirds;
+mod title_numbers;
 mod titles;
 mod trust;
 pub mod weights;

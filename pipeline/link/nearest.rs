@@ -6,11 +6,11 @@ use rayon::prelude::*;
 /// Candidates kept per record and other list by words.
 pub const PER_LIST: usize = 5;
 /// The same with more than three lists.
-pub const PER_LIST_MANY: usize = 2;
+const PER_LIST_MANY: usize = 2;
 /// Candidates kept per record over all lists by words, with up to three lists.
 pub const PER_RECORD: usize = 12;
 /// The same with more lists: a part sold by many is found through any of them.
-pub const PER_RECORD_MANY: usize = 6;
+const PER_RECORD_MANY: usize = 6;
 /// Words followed per record, rarest first.
 const WORDS_FOLLOWED: usize = 16;
 

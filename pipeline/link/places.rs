@@ -57,7 +57,9 @@ fn strangers(records: &Records) -> Vec<Comparison> {
     let n = records.len();
     let step = (n / STRANGERS).max(1);
     let pairs = (0..n).step_by(step).map(|a| (a, (a * 31 + APART) % n));
-    let strangers: Vec<(usize, usize)> = pairs.filter(|(a, b)| records.list[*a].list != records.list[*b].list).collect();
+    let strangers: Vec<(usize, usize)> = pairs
+        .filter(|(a, b)| records.list[*a].list != records.list[*b].list)
+        .collect();
     let opposites = Opposites::default();
     let compared = strangers.par_iter().map_init(Scratch::default, |scratch, &(a, b)| {
         compare_in(scratch, records, &opposites, &records.list[a], &records.list[b])

@@ -1,8 +1,8 @@
 //! Properties that every link keeps: symmetric, and never likelier for lack of an agreeing identifier.
 
 use super::compare::{Comparison, FIELDS, Field, Lies, Path, compare};
-use super::learning::Known;
 use super::learning;
+use super::learning::Known;
 use super::records::{HardClaims, KindSure, NumberPlace, RecordText, Records};
 use super::rivals::Rivals;
 use super::weights::PathWeights;
@@ -90,7 +90,11 @@ fn learned() -> &'static PathWeights {
         let lists: Vec<u32> = (0..800).map(|i| u32::from(i >= 400)).collect();
         let items: Vec<u32> = (0..800).collect();
         let rivals = Rivals::of(&pairs, &lists, &items, vec![(1.0, 1.0); 400]);
-        let known = Known { all_pairs: 160_000.0, told: &[], strangers: &[] };
+        let known = Known {
+            all_pairs: 160_000.0,
+            told: &[],
+            strangers: &[],
+        };
         learning::learn(&comparisons, &rivals, known).weights
     })
 }

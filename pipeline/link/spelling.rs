@@ -10,22 +10,14 @@
 //!
 //! Refuses to guess for a short list: fewer than [`ENOUGH`] numbers tell nothing of a habit.
 
+use super::house_prefix::{BARE_LENGTH, ENOUGH, bare, house_prefix};
 use super::offers::place_of;
 use super::records::NumberPlace;
+use super::title_numbers::numbers_in_title;
 use crate::normalise::offer::{NumberRole, Offer, PartNumber};
-use crate::trade::identifier::canonical_number;
 use compact_str::CompactString;
 use rustc_hash::{FxHashMap, FxHashSet};
-use std::collections::BTreeMap;
 
-/// Numbers a list must show before its habits are looked at.
-const ENOUGH: usize = 20;
-/// Share of a list's numbers that must carry a prefix before it is taken for the supplier's own.
-const PREFIX_SHARE: f64 = 0.8;
-/// Longest prefix, in characters.
-const PREFIX_LENGTH: usize = 4;
-/// Shortest number that may stand without its prefix.
-const BARE_LENGTH: usize = 5;
 /// Lines per distinct maker's number from which a list's numbers are references.
 const REPEATED: f64 = 1.8;
 /// Share of a list's numbers known elsewhere below which they are the house's own, where lists
@@ -35,10 +27,6 @@ const HARDLY_SHARED: f64 = 0.08;
 const USUALLY_SHARED: f64 = 0.2;
 /// Digits and length that a lettered token of a title needs to be known in other titles.
 const TELLING: (usize, usize) = (4, 7);
-/// Words that one spaced number may take in a title.
-const MOST_WORDS: usize = 4;
-/// Longest number, in characters.
-const LONGEST: usize = 24;
 
 /// What the numbers in a list's column for maker's numbers are.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -170,135 +158,4 @@ impl Spelling {
 
 fn of_role(offer: &Offer, role: NumberRole) -> impl Iterator<Item = &PartNumber> {
     offer.numbers.iter().filter(move |n| n.usable && n.role == role)
-}
-
-/// A number without a house prefix, when it carries one and enough is left.
-fn bare<'a>(number: &'a str, prefixes: &[String; 2]) -> Option<&'a str> {
-    let some = prefixes.iter().filter(|p| !p.is_empty());
-    let mut without = some.filter_map(|p| number.strip_prefix(p.as_str()));
-    without.find(|bare| bare.len() >= BARE_LENGTH)
-}
-
-/// The longest run of letters that most numbers of a list begin with, empty when there is none.
-fn house_prefix(numbers: &[&str]) -> String {
-    let mut prefix = String::new();
-    if numbers.len() < ENOUGH {
-        return prefix;
-    }
-    for length in 1..=PREFIX_LENGTH {
-        let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-        for n in numbers
-            .iter()
-            .filter_map(|n| n.get(..length))
-            .filter(|p| p.bytes().all(|b| b.is_ascii_alphabetic()))
-        {
-            *counts.entry(n).or_default() += 1;
-        }
-        match counts.into_iter().max_by_key(|c| c.1) {
-            Some((p, n)) if n as f64 >= PREFIX_SHARE * numbers.len() as f64 => prefix = p.to_string(),
-            _ => break,
-        }
-    }
-    prefix
-}
-
-/// Known numbers that stand in a title, also where spaces took the place of the dashes ("SP52 0457 ZB"). Of
-/// two that begin alike the longer is meant.
-fn numbers_in_title(title: &str, known: &FxHashSet<CompactString>, prefixes: &[String; 2]) -> Vec<CompactString> {
-    let words: Vec<&str> = title
-        .split(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | '(' | ')' | ':' | '"'))
-        .filter(|w| !w.is_empty())
-        .collect();
-    let mut found: Vec<CompactString> = Vec::new();
-    let mut at = 0;
-    while at < words.len() {
-        let longest = (1..=MOST_WORDS.min(words.len() - at)).rev().find_map(|count| {
-            let number = joined(&words[at..at + count])?;
-            let known = |n: &str| known.contains(n).then(|| CompactString::from(n));
-            let whole = known(&number).or_else(|| known(bare(&number, prefixes)?))?;
-            Some((count, whole))
-        });
-        match longest {
-            Some((count, number)) => {
-                if !found.contains(&number) {
-                    found.push(number);
-                }
-                at += count;
-            }
-            None => at += 1,
-        }
-    }
-    found
-}
-
-/// Words put together as one number; `None` where they cannot be one.
-fn joined(words: &[&str]) -> Option<CompactString> {
-    let has_digit = |word: &str| word.bytes().any(|b| b.is_ascii_digit());
-    let length: usize = words.iter().map(|w| w.len()).sum();
-    if !(BARE_LENGTH..=LONGEST).contains(&length) || !words.iter().any(|w| has_digit(w)) {
-        return None;
-    }
-    // a piece of a number without digits is a short mark, not a word of the title
-    if words.len() > 1 && words.iter().any(|w| !has_digit(w) && w.len() > PREFIX_LENGTH) {
-        return None;
-    }
-    Some(canonical_number(&words.concat())).filter(|n| n.len() >= BARE_LENGTH)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn known(numbers: &[&str]) -> FxHashSet<CompactString> {
-        numbers.iter().map(|n| canonical_number(n)).collect()
-    }
-
-    fn none() -> [String; 2] {
-        Default::default()
-    }
-
-    #[test]
-    fn letters_in_front_of_nearly_all_numbers_are_the_suppliers_own() {
-        let numbers: Vec<String> = (0..30).map(|i| format!("VL{}", 28400 + i * 7)).collect();
-        let borrowed: Vec<&str> = numbers.iter().map(String::as_str).collect();
-        assert_eq!(house_prefix(&borrowed), "VL");
-    }
-
-    #[test]
-    fn a_short_list_has_no_house_prefix() {
-        assert_eq!(house_prefix(&["VL28400", "VL28401"]), "");
-    }
-
-    #[test]
-    fn a_plain_number_in_a_title_is_known_by_another_lists_column() {
-        let known = known(&["029794", "SP520457"]);
-        assert_eq!(
-            numbers_in_title("Lanceur pour 168F 029-794, rouge", &known, &none()).len(),
-            1
-        );
-        assert_eq!(numbers_in_title("Recoil starter SP52 0457", &known, &none()).len(), 1);
-        assert!(numbers_in_title("Recoil starter 168F 196 cc", &known, &none()).is_empty());
-    }
-
-    #[test]
-    fn a_number_in_three_pieces_is_one_number_and_the_longer_one_is_meant() {
-        let known = known(&["RVN5241733", "RVN52417", "RVN5241733ZA"]);
-        assert_eq!(
-            numbers_in_title("Starter RVN52 417 33 ZA, red", &known, &none()),
-            ["RVN5241733ZA"]
-        );
-        assert_eq!(
-            numbers_in_title("Starter RVN52 417 33, red", &known, &none()),
-            ["RVN5241733"]
-        );
-    }
-
-    #[test]
-    fn a_number_in_a_title_is_known_without_the_house_prefix() {
-        let known = known(&["040405H"]);
-        assert_eq!(
-            numbers_in_title("Avviamento JB-04.04.05H", &known, &["JB".to_string(), String::new()]),
-            ["040405H"]
-        );
-    }
 }

@@ -7,7 +7,7 @@ use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field};
 use super::weights::{Weights, level_is_missing};
 
 /// Fields whose weight stands as it is.
-pub(super) const STANDING: [Field; 4] = [Field::Barcode, Field::Number, Field::Brand, Field::Kind];
+const STANDING: [Field; 4] = [Field::Barcode, Field::Number, Field::Brand, Field::Kind];
 /// Pairs of a path that the trusts are learned on.
 const LEARN_ON: usize = 60_000;
 const NEWTON_STEPS: usize = 10;

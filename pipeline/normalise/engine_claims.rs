@@ -17,7 +17,7 @@ use super::vocabulary::Vocabulary;
 use super::vocabulary::meaning::{Grammar, Meaning};
 use crate::intake::field::Field;
 use crate::trade::engine_code::{
-    CodeToken, EngineCode, Layout, Letters, Spelled, StrokeCycle, read_code_tokens, read_codes, read_number_codes,
+    CodeToken, EngineCode, Letters, Spelled, StrokeCycle, read_code_tokens, read_codes, read_number_codes,
 };
 use crate::trade::interval::Interval;
 use crate::trade::swept_volume::usual_volumes;
@@ -83,7 +83,7 @@ fn decode(code: &EngineCode, field: Field, text: &str, reading: &mut LineReading
     if code.stroke_cycle == StrokeCycle::Two {
         family(cue::TWO_STROKE);
     }
-    if code.layout == Layout::Flat && code.cylinders == 1 {
+    if code.has_vertical_shaft() {
         family(cue::VERTICAL_SHAFT);
         reading.claim(
             Attribute::ShaftOrientation,

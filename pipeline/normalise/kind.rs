@@ -1,6 +1,6 @@
 //! What a line sells: the part kind, with the probability that this is so.
 //!
-//! Kinds are data (`schemas/kinds/*.toml`); only the four that the house treats specially have a constant here. The
+//! Kinds are data (`schemas/kinds/*.toml`); only the five that the house treats specially have a constant here. The
 //! probability comes from the additive log-odds model in `kind_model`, whose weights are data too.
 
 use compact_str::CompactString;

@@ -5,10 +5,9 @@
 //! what it is, or rejected with its problem. Nothing is compared with other rows, and nothing is guessed in silence.
 //!
 //! Order inside the folder, lowest first: `claim`, `kind`, `offer` (what comes out); `markup`, `tokens`; `vocabulary`
-//! (the files of `schemas/`, compiled); `scan` (a text read once); `phrases`, `mentions`, `mending`, `whole` and `kind_model` (what is
-//! sold);
-//! `line_reading`, `engine_claims`, `text_claims`, `columns`, `sizes` (what is stated); `numbers`, `price`, `terms`;
-//! `normaliser` (a row), `list_read` (a whole list) and `text` (a free text).
+//! (the files of `schemas/`, compiled); `scan` (a text read once); `phrases`, `mentions`, `mending`, `whole` and
+//! `kind_model` (what is sold); `line_reading`, `engine_claims`, `text_claims`, `columns`, `sizes` (what is stated);
+//! `row_columns`, `numbers`, `price`, `terms`; `normaliser` (a row), `list_read` (a whole list) and `text` (a free text).
 
 pub mod claim;
 pub mod kind;
@@ -45,7 +44,7 @@ pub use text::{Reading, read_text};
 pub use vocabulary::Vocabulary;
 
 #[cfg(test)]
-mod claim_tests;
+mod column_claim_tests;
 #[cfg(test)]
 mod kind_tests;
 #[cfg(test)]
@@ -53,4 +52,8 @@ mod line_tests;
 #[cfg(test)]
 mod number_tests;
 #[cfg(test)]
+mod price_tests;
+#[cfg(test)]
 pub(crate) mod test_rows;
+#[cfg(test)]
+mod title_claim_tests;

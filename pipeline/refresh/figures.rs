@@ -54,7 +54,7 @@ fn header_words(header: &str) -> String {
 }
 
 /// The dates a text holds, as YYYY-MM-DD; a month stands for its first day.
-pub fn dates_in(text: &str) -> Vec<String> {
+fn dates_in(text: &str) -> Vec<String> {
     static YEAR_FIRST: LazyLock<Regex> =
         LazyLock::new(|| fixed(r"(?:^|[^0-9])(20[0-9]{2})[-_./]?([01][0-9])(?:[-_./]?([0-3][0-9]))?(?:[^0-9]|$)"));
     static DAY_FIRST: LazyLock<Regex> =

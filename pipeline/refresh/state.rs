@@ -207,7 +207,7 @@ pub fn write(store: &Store, note: &Note, ledger: &Ledger) -> Result<(), PublishE
 ///
 /// # Errors
 /// What the operating system says.
-pub fn write_note(store: &Store, note: &Note) -> Result<(), PublishError> {
+fn write_note(store: &Store, note: &Note) -> Result<(), PublishError> {
     let name = note_name(&note.run);
     let text = serde_json::to_vec_pretty(note).map_err(PublishError::format(&store.at("state", &name)))?;
     store.put("state", &name, &text)

@@ -1,7 +1,7 @@
 //! Names of groups and products that depend on their members alone: not on the order of the files,
-//! nor on their names, nor on the threads.
+//! nor on the folders they lie in, nor on the threads.
 //!
-//! An id is a few characters of the SHA-256 of its first member's own words (supplier, number, title),
+//! An id is a few characters of the SHA-256 of its first member's own words (supplier, number, title, pack),
 //! in an alphabet without letters that are easily misread. Groups carry a prefix for their kind: `RS`
 //! recoil starter, `FS` fan shroud, `SS` shroud with starter, `PT` any other part.
 

@@ -14,7 +14,7 @@ use compact_str::{CompactString, format_compact};
 use rust_decimal::Decimal;
 
 /// Decimals of an amount.
-pub const DECIMALS: u32 = 4;
+const DECIMALS: u32 = 4;
 /// How a note on a price that holds for several pieces only begins.
 pub const FOR_AN_ORDER: &str = "for an order of";
 /// How a note on an unsure pack begins.

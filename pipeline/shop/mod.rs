@@ -14,6 +14,7 @@
 //! - `judge`      one fact of a need judged against one fit group
 //! - `matching`   a need held against the fit groups of a kind
 //! - `answer`     what an answer consists of, and what restricts it
+//! - `filter`     what an offer must promise, and what stops the one that does not
 //! - `shelf`      offers of fit groups with their costs, read in two steps
 //! - `repair`     the cheapest repair instead of a whole part
 //! - `plan`       offers and suppliers for a whole list of needs, at the least cost delivered
@@ -30,7 +31,8 @@
 //! - `sheet`      a fit group with its readings, for the sheet that is printed at full size
 //! - `truth`      known answers to a run's lists
 //! - `link_recall` how many true pairs the link stage looked at
-//! - `grading`    a run measured against them
+//! - `grade`      the measures of a run
+//! - `grading`    a run measured against known answers
 //!
 //! Nothing here decides what fits; it reads what `link` and `fit` decided.
 
@@ -41,6 +43,7 @@ pub mod desk;
 pub mod dossier;
 mod filter;
 pub mod find;
+pub mod grade;
 pub mod grading;
 pub mod history;
 pub mod ids;

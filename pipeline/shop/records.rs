@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// The row that sums all attributes of a supplier.
-pub const ALL_TOGETHER: &str = "all";
+const ALL_TOGETHER: &str = "all";
 
 /// A row per supplier for all attributes together, and one for each attribute of which something could be checked.
 pub fn record_rows(offers: &[Offer], products: &Products, fit: &FitGroups) -> Vec<TrackRecordRow> {

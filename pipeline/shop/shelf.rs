@@ -139,7 +139,7 @@ pub struct Candidate {
 
 impl Candidate {
     /// The delivered cost, where it is known.
-    pub fn is_priced(&self) -> bool {
+    fn is_priced(&self) -> bool {
         self.delivered.is_finite()
     }
 }

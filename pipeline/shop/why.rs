@@ -1,7 +1,7 @@
 //! The published evidence of an offer, taken apart into its items again.
 //!
-//! An item is `field words source +weight`; the weight is a natural logarithm of a likelihood ratio, so
-//! +2.3 made the group ten times more likely. Items without a weight (how the kind was read, what the
+//! An item is `field words source +weight`; the weight is what the log odds of the group would lose without
+//! it, as a natural logarithm, so +2.3 made the odds ten times better. Items without a weight (how the kind was read, what the
 //! group adds) are kept as they are.
 
 /// Weight below which an item is not worth a buyer's time.

@@ -80,9 +80,13 @@ pub fn position_limit_mm(joint: Joint, thread: Thread, series: ClearanceSeries) 
     }
 }
 
-/// The same limit for a chord: it shrinks with the circle by `sin(π/n)`.
-pub fn chord_limit_mm(holes: u8, circle_limit_mm: f64) -> f64 {
-    chord_from_circle(holes, circle_limit_mm)
+/// What rounding and ruler of one listing may put a spacing off by, mm. Common practice, no source.
+pub const RULER_MM: f64 = 0.8;
+
+/// The limit of the usual joint, mm: an M6 screw, threaded into one part, in a medium hole of the other. That this is the
+/// usual one is common practice, no source.
+pub fn usual_position_limit_mm() -> f64 {
+    Thread::metric_coarse(6.0).map_or(0.0, |m6| position_limit_mm(Joint::Fixed, m6, ClearanceSeries::Normal))
 }
 
 /// Compares two bolt circles known within intervals, mm, against a limit from
@@ -157,8 +161,8 @@ mod tests {
                     position_limit_mm(Joint::Floating, thread(name), series),
                     2.0 * limits[at],
                 );
-                close(chord_limit_mm(3, fixed), three[at]);
-                close(chord_limit_mm(4, fixed), four[at]);
+                close(chord_from_circle(3, fixed), three[at]);
+                close(chord_from_circle(4, fixed), four[at]);
             }
         }
     }

@@ -102,18 +102,6 @@ fn is_error_value(text: &str) -> bool {
     VALUES.iter().any(|value| text.eq_ignore_ascii_case(value)) || text.chars().all(|c| c == '#')
 }
 
-/// A text without the marks that a spreadsheet left around it: `'00123`, `="00123"`.
-pub fn without_text_mark(raw: &str) -> &str {
-    let text = raw.trim();
-    if let Some(inner) = text.strip_prefix("=\"").and_then(|inner| inner.strip_suffix('"')) {
-        return inner;
-    }
-    match text.strip_prefix('\'') {
-        Some(inner) if !inner.is_empty() => inner,
-        _ => text,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -168,13 +156,5 @@ mod tests {
             let damaged = DATE.is_match(&folded) || EXPONENT.is_match(&folded) && is_rounded(&folded);
             prop_assert!(!damaged || Marks::of(text.trim()).may_be_damage(), "{text}");
         }
-    }
-
-    #[test]
-    fn text_marks_come_off() {
-        assert_eq!(without_text_mark("'00123"), "00123");
-        assert_eq!(without_text_mark("=\"00123\""), "00123");
-        assert_eq!(without_text_mark(" 00123 "), "00123");
-        assert_eq!(without_text_mark("'"), "'");
     }
 }

@@ -99,14 +99,6 @@ impl Interval {
         Interval::between(self.low * factor, self.high * factor)
     }
 
-    /// Both bounds moved by the same amount.
-    pub fn shifted(&self, by: f64) -> Interval {
-        Interval {
-            low: self.low + by,
-            high: self.high + by,
-        }
-    }
-
     /// Widened by `by` on each side; a negative `by` narrows, at most to the middle.
     pub fn grown(&self, by: f64) -> Interval {
         let half_width = (self.half_width() + by).max(0.0);

@@ -168,9 +168,9 @@ fn behind_unit(text: &str) -> Vec<PowerReading> {
 
 /// Gross cubic centimetres per hp of overhead-valve pushrod engines: common practice, no source;
 /// 163 cc at 5.5 hp is 29.6, 270 cc at 9 hp 30.0, 389 cc at 13 hp 29.9.
-pub const CC_PER_HP: Interval = Interval { low: 28.0, high: 32.0 };
+const CC_PER_HP: Interval = Interval { low: 28.0, high: 32.0 };
 /// From 16 hp on the engines are tuned higher: 459 cc at 18 hp is 25.5. Common practice, no source.
-pub const CC_PER_HP_FROM_16_HP: Interval = Interval { low: 25.0, high: 32.0 };
+const CC_PER_HP_FROM_16_HP: Interval = Interval { low: 25.0, high: 32.0 };
 
 /// Displacements, cc, that an engine of this gross power, kW, usually has. Net figures lie
 /// about a tenth lower, so a power separates size classes, not neighbouring displacements.

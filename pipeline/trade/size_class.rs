@@ -6,7 +6,6 @@
 //! each other; above, the twins, which share nothing. A displacement in the gap between two
 //! bands keeps both, and the class says nothing about another family.
 
-use super::displacement::AmountReading;
 use super::interval::Interval;
 use super::units::PowerUnit;
 
@@ -52,7 +51,7 @@ impl SizeClass {
     }
 
     /// Displacements of the class, cc. Common practice, no source.
-    pub const fn band_cc(self) -> Interval {
+    const fn band_cc(self) -> Interval {
         let (low, high) = match self {
             SizeClass::Mini => (75.0, 102.0),
             SizeClass::Small => (116.0, 225.0),
@@ -64,7 +63,7 @@ impl SizeClass {
     }
 
     /// Gross powers of the class, hp. Common practice, no source.
-    pub const fn band_hp(self) -> Interval {
+    const fn band_hp(self) -> Interval {
         let (low, high) = match self {
             SizeClass::Mini => (1.5, 3.0),
             SizeClass::Small => (4.0, 7.5),
@@ -139,14 +138,6 @@ impl FromIterator<SizeClass> for ClassSet {
 /// those on both sides of it.
 pub fn class_of_cc(cc: Interval) -> ClassSet {
     classes_meeting(cc, SizeClass::band_cc)
-}
-
-/// The classes served by a stated list of displacements.
-pub fn classes_of_reading(reading: &AmountReading) -> ClassSet {
-    reading
-        .served
-        .iter()
-        .fold(ClassSet::empty(), |set, cc| set.union(class_of_cc(*cc)))
 }
 
 /// The classes that a gross power, kW, may belong to.
@@ -274,8 +265,7 @@ mod tests {
 
     #[test]
     fn a_title_that_spans_classes_says_so() {
-        let reading = crate::trade::displacement::read_displacement("163-390 cc", crate::trade::Context::Title);
-        assert_eq!(classes_of_reading(&reading[0]).len(), 3);
+        assert_eq!(class_of_cc(Interval::between(163.0, 390.0)).len(), 3);
         assert_eq!(SizeClass::from_name("medium"), Some(SizeClass::Medium));
     }
 

@@ -95,18 +95,6 @@ pub fn usual_volumes(stem: &str) -> &'static [UsualBuild] {
         .map_or(&[], |(_, builds)| builds)
 }
 
-/// The usual builds of a canonical designation. `168F` and `168F-1` have the short stroke,
-/// `168F-2` and `168FB` the long one by common practice, but since sellers write `168F` for both
-/// only the variants that say so narrow the answer.
-pub fn usual_volumes_of(canonical: &str, stem: &str) -> &'static [UsualBuild] {
-    let builds = usual_volumes(stem);
-    match canonical {
-        "168F-1" => &builds[..builds.len().min(1)],
-        "168F-2" | "168FB" => &builds[builds.len().min(1)..],
-        _ => builds,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -157,9 +145,6 @@ mod tests {
         };
         assert_eq!(sold("168F"), [163.0, 196.0, 200.0]);
         assert_eq!(sold("1P70F"), [0.0; 0]);
-        assert_eq!(usual_volumes_of("168F-2", "168F").len(), 1);
-        close(usual_volumes_of("168FB", "168F")[0].cc, 196.11, 0.005);
-        close(usual_volumes_of("168F-1", "168F")[0].cc, 163.43, 0.005);
     }
 
     #[test]

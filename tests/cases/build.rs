@@ -1,6 +1,6 @@
-//! `samefit build` on the demo scenario: every line accounted for, every table there.
+//! `samefit build` on the demo scenario: every line accounted for, every table there; and what a list says of tax.
 
-use crate::helpers::{bench, build_demo, column, demo, demo_lists, names_in, rows, samefit, text};
+use crate::helpers::{SMALL_LIST, bench, build_demo, column, demo, demo_lists, names_in, rows, samefit, text, write};
 use crate::nights::TABLES;
 use std::path::Path;
 
@@ -86,4 +86,19 @@ fn products_of_any_kind_can_be_linked_without_fit_groups() {
     assert!(matches!(ended.code, 0 | 3), "{}", ended.stderr);
     assert!(rows(text(&out), "groups.csv").is_empty());
     assert!(!rows(text(&out), "products.csv").is_empty());
+}
+
+#[test]
+fn what_a_list_states_of_tax_reaches_its_landed_prices() {
+    let home = bench();
+    let out = home.path().join("run");
+    let note = |preamble: &str| {
+        let list = write(home.path(), "good.csv", format!("{preamble};;;\n;;;\n{SMALL_LIST}"));
+        samefit(&["build", text(&list), "--out", text(&out), "--quiet"]).with_code(0);
+        let column = crate::helpers::column(text(&out), "crossref.csv", "landed_note");
+        rows(text(&out), "crossref.csv")[0][column].to_string()
+    };
+    assert!(note("Price list").contains("net or gross not known"));
+    assert!(!note("All prices net, excluding VAT").contains("net or gross not known"));
+    assert!(note("All prices gross, including VAT").contains("tax included"));
 }

@@ -1,9 +1,9 @@
 //! The README's words held against the program: its tour is run, its tables are made from the code.
 //!
-//! A block marked `console` holds lines `$ samefit ...`, each with what it prints on stdout; a line `...` stands for any
-//! lines left out. `SAMEFIT_WRITE_README=1 cargo test readme` writes the blocks and tables anew, keeping how many lines
-//! stand before, between and after the `...`.
+//! How a block is read stands in `console_blocks`. `SAMEFIT_WRITE_README=1 cargo test readme` writes the blocks and
+//! tables anew, keeping how many lines stand before, between and after the `...`.
 
+use crate::console_blocks::{Piece, agrees, calls, pieces, refreshed, words};
 use crate::helpers::{Ended, bench, samefit, text, write};
 use samefit::intake::{Field, Problem, Profiles};
 use samefit::refresh::config::Config;
@@ -12,7 +12,6 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-const ELISION: &str = "...";
 /// The folder that the README's commands name; the test runs them in one of its own.
 const RUN: &str = "output/demo";
 const REFRESH: &str = "SAMEFIT_WRITE_README=1 cargo test readme";
@@ -124,27 +123,6 @@ fn the_two_commands_install_first_what_they_need_and_say_nothing_where_it_is_the
     );
 }
 
-/// What a part of the README is.
-enum Piece<'a> {
-    Text(&'a str),
-    Console(Vec<&'a str>),
-}
-
-impl<'a> Piece<'a> {
-    fn text(&self) -> &'a str {
-        match self {
-            Piece::Text(text) => text,
-            Piece::Console(_) => "",
-        }
-    }
-}
-
-/// One command of a block and what the block shows of its output.
-struct Call<'a> {
-    typed: &'a str,
-    shown: Vec<&'a str>,
-}
-
 fn top() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
@@ -170,36 +148,6 @@ fn settle(anew: &str, readme: &str, faults: &str) {
     assert!(faults.is_empty(), "the README is not up to date; {REFRESH}\n{faults}");
 }
 
-fn pieces(readme: &str) -> Vec<Piece<'_>> {
-    const OPEN: &str = "```console\n";
-    let mut pieces = Vec::new();
-    let mut rest = readme;
-    while let Some(at) = rest.find(OPEN) {
-        let (before, block) = rest.split_at(at + OPEN.len());
-        let end = block.find("```").expect("a block is closed");
-        pieces.push(Piece::Text(before));
-        pieces.push(Piece::Console(block[..end].lines().collect()));
-        rest = &block[end..];
-    }
-    pieces.push(Piece::Text(rest));
-    pieces
-}
-
-fn calls<'a>(lines: &[&'a str]) -> Vec<Call<'a>> {
-    let mut calls: Vec<Call> = Vec::new();
-    for line in lines {
-        match (line.strip_prefix("$ "), calls.last_mut()) {
-            (Some(typed), _) => calls.push(Call {
-                typed,
-                shown: Vec::new(),
-            }),
-            (None, Some(call)) => call.shown.push(line),
-            (None, None) => panic!("a block begins with `$ samefit`: {line}"),
-        }
-    }
-    calls
-}
-
 /// Runs a line of the tour with the run folder in a place of its own; what it printed, as the README would show it.
 fn run_line(typed: &str, run: &Path) -> String {
     let words: Vec<String> = words(typed).iter().map(|word| word.replace(RUN, text(run))).collect();
@@ -209,68 +157,6 @@ fn run_line(typed: &str, run: &Path) -> String {
     let ended: Ended = samefit(&arguments);
     assert!(matches!(ended.code, 0 | 3), "{typed}: {}\n{}", ended.code, ended.stderr);
     ended.stdout.replace(text(run), RUN)
-}
-
-/// The words of a line as a shell would part them; double quotes only.
-fn words(typed: &str) -> Vec<String> {
-    let mut words = vec![String::new()];
-    let mut quoted = false;
-    for sign in typed.chars() {
-        match (sign, words.last_mut()) {
-            ('"', _) => quoted = !quoted,
-            (' ', Some(word)) if !quoted && !word.is_empty() => words.push(String::new()),
-            (_, Some(word)) => word.push(sign),
-            (_, None) => {}
-        }
-    }
-    words.retain(|word| !word.is_empty());
-    words
-}
-
-/// Whether an output is what is shown, `...` standing for any lines.
-fn agrees(shown: &[&str], printed: &[&str]) -> bool {
-    let Some(at) = shown.iter().position(|line| *line == ELISION) else {
-        return shown == printed;
-    };
-    let (head, rest) = (&shown[..at], &shown[at + 1..]);
-    printed.starts_with(head) && (at..=printed.len()).any(|from| agrees(rest, &printed[from..]))
-}
-
-/// The output cut as the shown lines were: as many lines at the start and the end, and each middle part from the line
-/// that is most like its first.
-fn refreshed<'a>(shown: &[&'a str], printed: &[&'a str]) -> Vec<&'a str> {
-    let parts: Vec<&[&str]> = shown.split(|line| *line == ELISION).collect();
-    if parts.len() == 1 {
-        return printed.to_vec();
-    }
-    let mut lines: Vec<&str> = Vec::new();
-    let mut from = 0;
-    for (number, part) in parts.iter().enumerate() {
-        let start = match (number, number + 1 == parts.len()) {
-            (0, _) => 0,
-            (_, true) => printed.len().saturating_sub(part.len()).max(from),
-            _ => most_alike(part, printed, from),
-        };
-        let end = (start + part.len()).min(printed.len());
-        lines.extend(&printed[start..end]);
-        from = end;
-        if number + 1 < parts.len() {
-            lines.push(ELISION);
-        }
-    }
-    lines
-}
-
-fn most_alike(part: &[&str], printed: &[&str], from: usize) -> usize {
-    let first = part.first().copied().unwrap_or("");
-    let common = |line: &str| line.bytes().zip(first.bytes()).take_while(|(a, b)| a == b).count();
-    // of equals the earliest
-    let from = from.min(printed.len());
-    let best = printed[from..].iter().map(|line| common(line)).max().unwrap_or(0);
-    from + printed[from..]
-        .iter()
-        .position(|line| common(line) == best)
-        .unwrap_or(0)
 }
 
 fn problem_table() -> String {
@@ -303,23 +189,4 @@ fn between<'a>(text: &'a str, open: &str, close: &str) -> Option<&'a str> {
     let from = text.find(open)? + open.len();
     let length = text[from..].find(close)?;
     Some(&text[from..from + length])
-}
-
-#[test]
-fn an_elision_stands_for_any_lines() {
-    let printed = ["a", "b", "c", "d"];
-    assert!(agrees(&["a", "...", "d"], &printed));
-    assert!(agrees(&["a", "b", "...", "c", "d"], &printed));
-    assert!(agrees(&["...", "c", "..."], &printed));
-    assert!(!agrees(&["a", "...", "e"], &printed));
-    assert!(!agrees(&["a", "d"], &printed));
-}
-
-#[test]
-fn a_refreshed_block_keeps_its_cut() {
-    let printed = ["head 2", "x", "why: new", "more", "y", "end"];
-    assert_eq!(
-        refreshed(&["head 1", "...", "why: old", "more", "...", "end"], &printed),
-        ["head 2", "...", "why: new", "more", "...", "end"]
-    );
 }

@@ -1,9 +1,9 @@
 //! Maps the columns a profile leaves open.
 
 use super::super::field::Field;
+use super::super::header_words::{HeaderWords, normalise};
 use super::super::list::{ColumnMap, MappedBy, Note};
 use super::super::profile::Profile;
-use super::super::words::{HeaderWords, normalise};
 use super::Columns;
 use super::rivals::one_of_each;
 use super::said::columns_said;

@@ -1,8 +1,8 @@
 //! Of several columns that read like one field: which of them stands.
 
 use super::super::field::Field;
+use super::super::header_words::normalise;
 use super::super::list::{ColumnMap, Note};
-use super::super::words::normalise;
 use crate::trade::money::read_currency;
 
 /// What is left of the confidence of a price column that stands in for another.

@@ -1,9 +1,9 @@
 //! The columns a profile names.
 
 use super::super::field::Field;
+use super::super::header_words::{HeaderWords, normalise};
 use super::super::list::{ColumnMap, MappedBy, Note};
 use super::super::profile::{ColumnName, Profile};
-use super::super::words::{HeaderWords, normalise};
 use super::Columns;
 
 /// Likeness from which a header is offered as "did you mean".

@@ -3,15 +3,16 @@
 //! tables cost little), cells that look like something, quotes that stand where quotes may stand, and more than one
 //! column. The runner-up and the margin are kept, since a close call must be said.
 //!
-//! Candidates: `,` `;` tab `|` space, and `, ` (a comma whose space belongs to it); quotes `"` and `'` or none; a quote
-//! inside a quoted cell doubled, after a backslash, or bare. Excel's `sep=` line decides the delimiter outright. Columns that
-//! are aligned by spaces (`gutters`) go before a delimiter that their rows do not hold equally often.
+//! What is tried stands in `candidates`, how it is judged in `score`. Excel's `sep=` line decides the delimiter outright.
+//! Columns that are aligned by spaces (`gutters`) go before a delimiter that their rows do not hold equally often.
 
+mod candidates;
 mod gutters;
 mod score;
 
 use super::list::{Delimiter, DialectGuess, Escape, LineEnd};
 use super::split::{Cut, Spaced};
+use candidates::{delimiters, escapes, quotes};
 use gutters::gutters_of;
 use score::{score, wraps_cells};
 
@@ -132,52 +133,6 @@ fn as_delimiter(cut: &Cut) -> Delimiter {
     }
 }
 
-fn delimiters(text: &[u8], fixed: Fixed) -> Vec<Delimiter> {
-    if let Some(delimiter) = fixed.delimiter {
-        return vec![delimiter];
-    }
-    let mut found = Vec::new();
-    for byte in [b',', b';', b'\t', b'|', b' '] {
-        if memchr::memchr(byte, text).is_some() {
-            found.push(Delimiter::Byte(byte));
-        }
-    }
-    for byte in [b',', b';', b'|'] {
-        if usually_spaced(byte, text) {
-            found.push(Delimiter::ByteAndSpace(byte));
-        }
-    }
-    found.push(Delimiter::None);
-    found
-}
-
-/// Whether nearly every delimiter is followed by a space or ends its line.
-fn usually_spaced(byte: u8, text: &[u8]) -> bool {
-    let (mut spaced, mut bare) = (0u32, 0u32);
-    for place in memchr::memchr_iter(byte, text) {
-        match text.get(place + 1) {
-            Some(b' ') => spaced += 1,
-            None | Some(b'\n' | b'\r') => {}
-            Some(_) => bare += 1,
-        }
-    }
-    spaced > 0 && bare <= spaced / 50
-}
-
-fn quotes(text: &[u8], fixed: Fixed) -> Vec<Option<u8>> {
-    if let Some(quote) = fixed.quote {
-        return vec![quote];
-    }
-    let mut found = vec![Some(b'"')];
-    if memchr::memchr(b'\'', text).is_some() {
-        found.push(Some(b'\''));
-    }
-    if memchr::memchr(b'"', text).is_some() {
-        found.push(None);
-    }
-    found
-}
-
 fn cut_of(delimiter: Delimiter, quote: Option<u8>, escape: Escape) -> Cut {
     Cut::of(&DialectGuess {
         delimiter,
@@ -190,20 +145,8 @@ fn cut_of(delimiter: Delimiter, quote: Option<u8>, escape: Escape) -> Cut {
 }
 
 fn score_with_escape(text: &[u8], delimiter: Delimiter, quote: Option<u8>, fixed: Fixed) -> (f32, Cut) {
-    let escapes = match (fixed.escape, quote) {
-        (Some(escape), _) => vec![escape],
-        (None, None) => vec![Escape::Doubled],
-        (None, Some(quote)) => {
-            let mut escapes = vec![Escape::Doubled];
-            if memchr::memmem::find(text, &[b'\\', quote]).is_some() {
-                escapes.push(Escape::Byte(b'\\'));
-            }
-            escapes.push(Escape::None);
-            escapes
-        }
-    };
     let mut best: Option<(f32, Cut)> = None;
-    for escape in escapes {
+    for escape in escapes(text, quote, fixed) {
         let cut = cut_of(delimiter, quote, escape);
         let score = score(text, &cut);
         // a rarer escape must explain clearly more than a more usual one

@@ -10,12 +10,12 @@ mod plain;
 use std::cell::Cell;
 
 use super::cellclass::{CellClass, class_of};
+use super::header_words::{HeaderWords, normalise};
 use super::layout::{Layout, Leading};
 use super::model::Models;
 use super::problem::Problem;
 use super::reader::Use;
 use super::split::Cut;
-use super::words::{HeaderWords, normalise};
 use copies::Copies;
 use mending::MOST_WORK;
 use other_table::OtherTable;

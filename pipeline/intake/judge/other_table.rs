@@ -2,9 +2,9 @@
 //! are the first table's by name its rows are laid over them; else its lines are rejected, since whose they are is unsaid.
 
 use super::super::cellclass::class_of;
+use super::super::header_words::{HeaderWords, normalise};
 use super::super::problem::Problem;
 use super::super::reader::Use;
-use super::super::words::{HeaderWords, normalise};
 use super::{Judge, Line, Seen, Verdict, is_blank};
 
 /// A further table of the list.

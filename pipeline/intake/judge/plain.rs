@@ -1,9 +1,9 @@
 //! The row beyond doubt, the common case of a long list: told from its cells alone, without what was read before, so that
 //! many threads can tell it at once. Whether such a row may be believed at this point of the list is for the judge to say.
 
+use super::super::header_words::HeaderWords;
 use super::super::model::Models;
 use super::super::reader::Use;
-use super::super::words::HeaderWords;
 use super::{Quotes, is_blank};
 
 /// A column filled this often is a key column: a line without it is looked at twice.

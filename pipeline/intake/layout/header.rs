@@ -3,9 +3,9 @@
 //! rows have numbers, a text that comes again as a value.
 
 use super::super::cellclass::{CellClass, class_of};
+use super::super::header_words::HeaderWords;
 use super::super::model::{Look, Models};
 use super::super::repair::read_labels;
-use super::super::words::HeaderWords;
 use super::Finder;
 use super::sample::Sampled;
 use crate::trade::money::read_price;

@@ -8,10 +8,10 @@ mod width;
 
 pub(crate) use sample::{Sampled, first_line, has_loose_quote, sample_records, untorn};
 
+use super::header_words::HeaderWords;
 use super::model::Models;
 use super::repair::read_ragged;
 use super::split::Cut;
-use super::words::HeaderWords;
 use header::join;
 use width::{Realign, shape_of};
 

@@ -65,7 +65,6 @@ impl PricePlan {
         let pack_heading = of(Field::PackQuantity)
             .next()
             .map(|column| fold(&column.header).into_owned());
-        let says = |words: &[String], text: &str| words.iter().any(|word| contains_words(text, word));
         let per_pack = says(&vocabulary.per_pack, &price_heading);
         let multiple = pack_heading
             .as_deref()
@@ -83,19 +82,7 @@ impl PricePlan {
             unit_of_measure: head.column_of(Field::UnitOfMeasure),
             minimum: head.column_of(Field::MinimumOrder),
             basis: head.column_of(Field::PriceBasis),
-            price_of: match terms.and_then(|terms| terms.per) {
-                Some(PricePer::Pieces(per)) => PriceOf::Pieces(per.max(1)),
-                Some(PricePer::Pack) => PriceOf::Pack,
-                None if per_pack => PriceOf::Pack,
-                None if says(&vocabulary.per_piece, &price_heading) => PriceOf::Pieces(1),
-                None => match per_in(&price_heading)
-                    .filter(|per| USUAL_BASES.contains(per))
-                    .or(head.statements.per)
-                {
-                    Some(per) if USUAL_BASES.contains(&per) => PriceOf::Pieces(per),
-                    _ => PriceOf::Unsaid,
-                },
-            },
+            price_of: price_of(vocabulary, head, &price_heading),
             decimals: head.decimals,
             user_basis: terms.and_then(|terms| terms.basis),
             list_basis: basis_in(&price_heading).or(head.statements.basis),
@@ -110,5 +97,27 @@ impl PricePlan {
                 .find_map(|column| currency_in(&column.header))
                 .or(head.statements.currency),
         }
+    }
+}
+
+fn says(words: &[String], text: &str) -> bool {
+    words.iter().any(|word| contains_words(text, word))
+}
+
+/// What the prices are of: as the profile says, else the headings, else the text around the table.
+fn price_of(vocabulary: &Vocabulary, head: &ListHead, price_heading: &str) -> PriceOf {
+    let terms = head.profile.as_ref().map(|profile| &profile.price);
+    match terms.and_then(|terms| terms.per) {
+        Some(PricePer::Pieces(per)) => PriceOf::Pieces(per.max(1)),
+        Some(PricePer::Pack) => PriceOf::Pack,
+        None if says(&vocabulary.per_pack, price_heading) => PriceOf::Pack,
+        None if says(&vocabulary.per_piece, price_heading) => PriceOf::Pieces(1),
+        None => match per_in(price_heading)
+            .filter(|per| USUAL_BASES.contains(per))
+            .or(head.statements.per)
+        {
+            Some(per) if USUAL_BASES.contains(&per) => PriceOf::Pieces(per),
+            _ => PriceOf::Unsaid,
+        },
     }
 }

@@ -160,11 +160,6 @@ impl Vocabulary {
         build::build(&VocabularyText::built_in())
     }
 
-    /// A vocabulary from other texts.
-    pub fn from_toml(text: &VocabularyText<'_>) -> Result<Self, VocabularyError> {
-        build::build(text)
-    }
-
     /// Name of a kind as used in files.
     pub fn kind_name(&self, kind: KindId) -> &str {
         self.kinds.get(usize::from(kind.0)).map_or("unclear", |info| &info.name)
@@ -178,7 +173,8 @@ impl Vocabulary {
     }
 
     /// The kind with this name.
-    pub fn kind_named(&self, name: &str) -> Option<KindId> {
+    #[cfg(test)]
+    pub(in crate::normalise) fn kind_named(&self, name: &str) -> Option<KindId> {
         let position = self.kinds.iter().position(|info| info.name == name)?;
         u8::try_from(position).ok().map(KindId)
     }

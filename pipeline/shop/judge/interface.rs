@@ -54,7 +54,7 @@ pub(super) fn by_circle(need: &Need, group: &GroupRow) -> Judged {
 }
 
 /// Play of the screws by the fixed-fastener rule, mm; the largest of the threads that may be meant.
-pub(super) fn circle_limit_mm(asked: ThreadSet, stated: &str) -> f64 {
+fn circle_limit_mm(asked: ThreadSet, stated: &str) -> f64 {
     let of_group = threads(stated);
     let common = asked.intersection(of_group);
     let set = if !common.is_empty() {

@@ -143,10 +143,13 @@ pub fn figure(value: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
+/// The figures and ranges of a published cell of displacements, cc: `163;196`, `163-212`.
+pub(super) fn displacements(cell: &str) -> impl Iterator<Item = Interval> {
+    cell.split(';').filter_map(band)
+}
+
 /// Whether a published cell of displacements states one, cc: a figure within the rounding of trade names, or a range
 /// around it.
 pub(super) fn states(cell: &str, asked: Interval) -> bool {
-    cell.split(';')
-        .filter_map(band)
-        .any(|stated| stated.grown(0.5 + BAND_SLACK * stated.mid()).overlaps(&asked))
+    displacements(cell).any(|stated| stated.grown(0.5 + BAND_SLACK * stated.mid()).overlaps(&asked))
 }

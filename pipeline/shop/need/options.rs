@@ -73,7 +73,7 @@ pub(super) fn in_full(spacing: &str) -> String {
     }
 }
 
-pub(super) fn option_codes(vocabulary: &Vocabulary, given: &str) -> Result<Vec<CompactString>, NeedError> {
+fn option_codes(vocabulary: &Vocabulary, given: &str) -> Result<Vec<CompactString>, NeedError> {
     let mut found: Vec<CompactString> = Vec::new();
     // "for" in front makes the reader expect an engine
     for claim in read_text(vocabulary, &format!("for {given}")).claims {
@@ -91,7 +91,7 @@ pub(super) fn option_codes(vocabulary: &Vocabulary, given: &str) -> Result<Vec<C
     }
 }
 
-pub(super) fn option_threads(given: &str) -> Result<ThreadSet, NeedError> {
+fn option_threads(given: &str) -> Result<ThreadSet, NeedError> {
     if let Some(thread) = Thread::parse(given) {
         return Ok(ThreadSet::of(&[thread]));
     }

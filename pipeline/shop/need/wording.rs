@@ -49,7 +49,7 @@ impl Need {
         }
     }
 
-    pub(super) fn take_claim(&mut self, claim: &Claim) {
+    fn take_claim(&mut self, claim: &Claim) {
         match (claim.attribute, &claim.value) {
             // what follows from a code or a power is judged by the code or the power itself
             (Attribute::Displacement, Value::Served(list) | Value::OneOf(list))
@@ -72,10 +72,10 @@ impl Need {
 }
 
 /// Probability from which the words are taken to ask for a kind of part.
-pub(super) const KIND_MEANT: f32 = 0.5;
+const KIND_MEANT: f32 = 0.5;
 
 /// Fewest signs of a word that is tried as a number.
-pub(super) const FEWEST_SIGNS: usize = 3;
+const FEWEST_SIGNS: usize = 3;
 
 /// Whether a word is shaped like the id of a fit group: `RS-ZYVCQ`.
 pub(super) fn is_group_id(word: &str) -> bool {

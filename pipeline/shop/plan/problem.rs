@@ -31,7 +31,7 @@ pub enum Place {
 }
 
 /// The places that a kind fills.
-pub fn places_of(kind: KindId) -> &'static [Place] {
+fn places_of(kind: KindId) -> &'static [Place] {
     match kind {
         KindId::SHROUD => &[Place::Shroud],
         KindId::ASSEMBLY => &[Place::Starter, Place::Shroud],

@@ -1,7 +1,7 @@
 //! Durable names of offers, so that a decision outlives the night, another order of lines and a renamed file.
 //!
 //! An offer is named `SUPPLIER:NUMBER`, by the supplier's own number. Where that is missing or stands on several lines,
-//! the maker's number follows after `#`; where that does not tell the lines apart either, `~` and a digest of what the
+//! the maker's number follows after `#`; where that does not tell the lines apart either, `#~` and a digest of what the
 //! line sells (brand, maker's number, wording, pack). Prices, stock and places in files are no part of a name.
 //!
 //! A list without a profile is called after its file, which often carries a date. When no list of the run has the

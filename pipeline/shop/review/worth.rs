@@ -17,7 +17,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 /// A price four times another is more likely a pack or a slip than a saving (value from memory).
-pub const MOST_SPREAD: f64 = 3.0;
+const MOST_SPREAD: f64 = 3.0;
 
 /// The worth of a decision.
 pub fn worth(chance_wrong: f64, offers: usize, spread: f64) -> f64 {

@@ -62,12 +62,6 @@ pub struct EngineCode {
 }
 
 impl EngineCode {
-    /// Whether the suffix is that of a version with electric start (E or D); such engines mostly
-    /// keep the recoil starter. Common practice, no source.
-    pub fn names_electric_start(&self) -> bool {
-        self.suffix.contains('E') || self.suffix.contains('D')
-    }
-
     /// Whether the crankshaft stands upright, as under a mower: one lying cylinder.
     pub fn has_vertical_shaft(&self) -> bool {
         self.layout == Layout::Flat && self.cylinders == 1

@@ -32,7 +32,7 @@ fn the_parts_of_a_designation() {
     let twin = only("2V77F");
     assert_eq!((twin.cylinders, twin.layout), (2, Layout::V));
     assert_eq!(only("168F/P").fuel, Some(Fuel::Petrol));
-    assert!(only("188F(E)").names_electric_start());
+    assert!(only("188F(E)").suffix.contains('E'));
 }
 
 #[test]

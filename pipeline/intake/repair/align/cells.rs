@@ -129,13 +129,13 @@ pub(super) fn segment(line: &str, cut: &Cut, bounds: &[Boundary], from: usize, t
     })
 }
 
-pub(super) fn delimiters_in(text: &str, cut: &Cut) -> usize {
+fn delimiters_in(text: &str, cut: &Cut) -> usize {
     cut.delimiter
         .map_or(0, |delimiter| memchr::memchr_iter(delimiter, text.as_bytes()).count())
 }
 
 /// Whether each delimiter in a text stands as a comma does in prose, with a space after it.
-pub(super) fn reads_on(raw: &str, cut: &Cut) -> bool {
+fn reads_on(raw: &str, cut: &Cut) -> bool {
     let Some(delimiter) = cut.delimiter.filter(|delimiter| *delimiter != b' ') else {
         return true;
     };
@@ -155,7 +155,7 @@ pub(super) fn cell_text(line: &str, cut: &Cut, bounds: &[Boundary], from: usize,
 
 /// The one filled piece among empty ones, which must stand last; at the end of the line it may stand first. All empty:
 /// an empty cell.
-pub(super) fn only_one_filled<'r>(raw: &'r str, cut: &Cut, at_line_end: bool) -> Option<&'r str> {
+fn only_one_filled<'r>(raw: &'r str, cut: &Cut, at_line_end: bool) -> Option<&'r str> {
     let delimiter = cut.delimiter.map(char::from)?;
     let trimmed = raw.trim_start_matches([delimiter, ' ']);
     if trimmed.len() == raw.len() && !(at_line_end && raw.ends_with(delimiter)) {
@@ -171,6 +171,6 @@ pub(super) fn only_one_filled<'r>(raw: &'r str, cut: &Cut, at_line_end: bool) ->
     is_one_piece(trimmed, cut, delimiter).then_some(trimmed)
 }
 
-pub(super) fn is_one_piece(text: &str, cut: &Cut, delimiter: char) -> bool {
+fn is_one_piece(text: &str, cut: &Cut, delimiter: char) -> bool {
     !text.contains(delimiter) || quoted_inside(text, cut).is_some()
 }

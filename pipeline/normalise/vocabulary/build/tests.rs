@@ -25,7 +25,7 @@ fn the_fixed_kinds_have_their_numbers() {
 fn an_unknown_key_is_an_error_that_names_the_file() {
     let mut text = VocabularyText::built_in();
     text.families = "[[cue]]\nname = \"x\"\nwrods = {}\n";
-    let error = Vocabulary::from_toml(&text).unwrap_err();
+    let error = build(&text).unwrap_err();
     assert_eq!(error.file, "families.toml");
 }
 
@@ -36,7 +36,7 @@ fn an_unknown_kind_among_the_contents_is_an_error() {
         "more.toml",
         "[[kind]]\nname='lid'\ncalled='lid'\nscope='out'\nprior=0.0\ncontents=['rpoe']\nterms=[]",
     ));
-    let error = Vocabulary::from_toml(&text).unwrap_err();
+    let error = build(&text).unwrap_err();
     assert_eq!(
         (error.file.as_str(), error.message.as_str()),
         ("more.toml", "no kind is named `rpoe`")

@@ -113,7 +113,7 @@ impl LexiconBuilder {
     }
 }
 
-pub(super) fn freeze(growing: GrowingTrie, word_count: usize, meanings: &mut Vec<Meaning>) -> Trie {
+fn freeze(growing: GrowingTrie, word_count: usize, meanings: &mut Vec<Meaning>) -> Trie {
     let mut starts = vec![false; word_count];
     #[expect(clippy::iter_over_hash_type, reason = "sets flags; the order does not matter")]
     for (node, word) in growing.edges.keys() {

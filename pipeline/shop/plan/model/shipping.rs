@@ -84,7 +84,7 @@ impl Programme {
         free
     }
 
-    pub(super) fn ship_by_weight(&mut self, problem: &Problem, articles: &[usize], per_kg: f64, free: Option<usize>) {
+    fn ship_by_weight(&mut self, problem: &Problem, articles: &[usize], per_kg: f64, free: Option<usize>) {
         let kilograms = |at: usize| problem.articles[at].terms.weight_g.map_or(0.0, figure) / 1000.0;
         let most: f64 = articles
             .iter()

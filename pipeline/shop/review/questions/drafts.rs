@@ -51,7 +51,7 @@ impl Asking<'_> {
         drafts.collect()
     }
 
-    pub(super) fn products_of(&self, a: u32, b: u32) -> (u32, u32) {
+    fn products_of(&self, a: u32, b: u32) -> (u32, u32) {
         let (x, y) = (self.product(a), self.product(b));
         (x.min(y), x.max(y))
     }

@@ -17,7 +17,7 @@ impl Asking<'_> {
         }
     }
 
-    pub(super) fn pair_row(&self, a: u32, b: u32, link: u32, worth: f64, probability: f64) -> ReviewRow {
+    fn pair_row(&self, a: u32, b: u32, link: u32, worth: f64, probability: f64) -> ReviewRow {
         let (one, two) = (&self.made.crossref[a as usize], &self.made.crossref[b as usize]);
         let parts = link_parts(one, two, &self.made.links[link as usize]);
         let side = |sign: f64| {
@@ -120,7 +120,7 @@ impl Asking<'_> {
     }
 
     /// The claim of the line that speaks most against its place, as `wrong claim` takes it.
-    pub(super) fn worst_claim(&self, offer: u32) -> String {
+    fn worst_claim(&self, offer: u32) -> String {
         let Some(fit) = self.stages.fit else {
             return String::new();
         };

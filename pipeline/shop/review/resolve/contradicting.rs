@@ -6,7 +6,7 @@ use crate::shop::review::decision::{Answer, WarningSort};
 use std::collections::{BTreeMap, BTreeSet};
 
 impl Resolved {
-    pub(super) fn bonds(&self, bond: impl Fn(Answer) -> Bond) -> Vec<(u32, u32, Bond)> {
+    fn bonds(&self, bond: impl Fn(Answer) -> Bond) -> Vec<(u32, u32, Bond)> {
         let of = |word: &Standing| match word.b {
             Some(b) => (word.a, b, bond(self.decisions[word.decision].answer)),
             None => (word.a, word.a, Bond::Silent),

@@ -70,7 +70,7 @@ impl Decisions {
 
 impl Resolved {
     /// Pairs for the link stage.
-    pub fn link_words(&self) -> Vec<(u32, u32, Word)> {
+    fn link_words(&self) -> Vec<(u32, u32, Word)> {
         let word = |answer: Answer| match answer {
             Answer::Same => Some(Word::Same),
             Answer::Different => Some(Word::Different),

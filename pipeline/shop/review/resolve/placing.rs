@@ -44,7 +44,7 @@ impl Resolved {
         }
     }
 
-    pub(super) fn place_claim(&mut self, at: usize, decision: &Decision, first: &[u32], offers: &[Offer]) {
+    fn place_claim(&mut self, at: usize, decision: &Decision, first: &[u32], offers: &[Offer]) {
         let Some(target) = Target::of(&decision.claim) else {
             let known: Vec<&str> = Attribute::ALL.iter().map(|attribute| attribute.name()).collect();
             let hint = format_compact!("it begins with one of {}, barcode, number", known.join(", "));
