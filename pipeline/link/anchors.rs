@@ -149,6 +149,7 @@ mod tests {
         Comparison {
             levels,
             cosine: 0.5,
+            likeness: 0.5,
             path: if barcode == 1 || number == 1 {
                 Path::Identifier
             } else {

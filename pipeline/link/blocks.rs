@@ -12,7 +12,7 @@
 //! placeholder, a range of machines) and blocks nothing; a word carried by more than the word cap
 //! is not followed. Both are counted, never silent. Cost grows with the records, not with their square.
 
-use super::nearest::{Postings, Where, best_pairs};
+use super::nearest::{By, Postings, Where, best_pairs};
 use super::number_levels::identifies;
 use super::records::{NumberId, NumberPlace, Records};
 use rayon::prelude::*;
@@ -118,14 +118,20 @@ fn word_cap(records: usize) -> usize {
 fn by_words(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)> {
     let cap = word_cap(records.len());
     counts.stop_words = records.words.iter().filter(|w| w.records as usize > cap).count() as u64;
-    let postings = Postings::of(records, cap);
+    let postings = Postings::of(records, By::Titles, cap);
     let indices: Vec<u32> = (0..records.len() as u32).collect();
-    best_pairs(records, &postings, &indices, Where::OtherLists)
+    let mut pairs = best_pairs(records, &postings, &indices, Where::OtherLists);
+    if !records.whole_idf.is_empty() {
+        let postings = Postings::of(records, By::Everything, cap);
+        let told: Vec<u32> = indices.into_iter().filter(|i| !records.list[*i as usize].everything.is_empty()).collect();
+        pairs.append(&mut best_pairs(records, &postings, &told, Where::OtherLists));
+    }
+    pairs
 }
 
 /// Nearest neighbours by words inside the same list, for every `step`-th record of the lists asked for.
 pub fn neighbours_in_lists(records: &Records, step: usize, asked: impl Fn(u32) -> bool + Sync) -> Vec<(u32, u32)> {
-    let postings = Postings::of(records, word_cap(records.len()));
+    let postings = Postings::of(records, By::Titles, word_cap(records.len()));
     let indices: Vec<u32> = (0..records.len() as u32)
         .step_by(step)
         .filter(|i| asked(records.list[*i as usize].list))

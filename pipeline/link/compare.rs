@@ -5,6 +5,7 @@
 
 use super::claim_levels::claim_level;
 pub use super::comparison::{ALL_FIELDS, Comparison, FIELDS, Field, LEVELS, Lies, PATHS, Path};
+use super::further::Further;
 use super::number_levels::{lettered_in_common, number_level, shares_number};
 use super::opposites::Opposites;
 use super::records::{KindSure, NO_WORD, Record, Records, WordId, WordShape};
@@ -49,6 +50,11 @@ pub fn compare_in(
     levels[Field::Extra as usize] = extra_level(records, a, b, &titles);
     levels[Field::Kind as usize] = kind_level(a, b);
     levels[Field::Weight as usize] = weight_level(a, b);
+    let further = Further::of(records, a, b);
+    if let Some(further) = &further {
+        levels[Field::Everything as usize] = 1 + (further.cosine * 10.0).min(9.0) as u8;
+        levels[Field::RareFurther as usize] = further.rarest;
+    }
     let by_identifier = levels[Field::Barcode as usize] == 1 || shares_number(records, a, b);
     if levels[Field::Barcode as usize] == 1 && matches!(levels[Field::Number as usize], 6 | 7) {
         // that both also replace one number is no news about two lines with one barcode
@@ -64,6 +70,7 @@ pub fn compare_in(
     Comparison {
         levels,
         cosine: titles.cosine,
+        likeness: further.map_or(titles.cosine, |f| (f.cosine + titles.cosine) / 2.0),
         path,
         lies: if a.list == b.list { Lies::Inside } else { Lies::Between },
         by_words: false,

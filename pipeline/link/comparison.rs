@@ -37,10 +37,14 @@ pub enum Field {
     /// short figures (sizes, counts, versions, years): 1 all common, 2 some on one side only, 3 on both sides; 4 words or
     /// measures that oppose each other, see [`super::opposites`]
     Figures,
+    /// weighed share of the words that titles and further texts have in common, ten steps; 0 unless both have further text
+    Everything,
+    /// how rare the rarest word is that both have, on one side at least in its further text
+    RareFurther,
 }
 
 /// Number of fields.
-pub const FIELDS: usize = 15;
+pub const FIELDS: usize = 17;
 /// Levels a field may have, 0 included.
 pub const LEVELS: usize = 13;
 /// All fields in order.
@@ -60,6 +64,8 @@ pub const ALL_FIELDS: [Field; FIELDS] = [
     Field::Weight,
     Field::Telling,
     Field::Figures,
+    Field::Everything,
+    Field::RareFurther,
 ];
 
 impl Field {
@@ -81,6 +87,8 @@ impl Field {
             Field::Weight => "weight",
             Field::Telling => "telling",
             Field::Figures => "figures",
+            Field::Everything => "everything",
+            Field::RareFurther => "rare_further",
         }
     }
 }
@@ -114,6 +122,8 @@ pub struct Comparison {
     pub levels: [u8; FIELDS],
     /// cosine of the titles in idf units, near-equal words counted in part; 0 to 1
     pub cosine: f32,
+    /// the same over titles and further texts together, where both have further text; else that of the titles
+    pub likeness: f32,
     /// how the pair came to be compared
     pub path: Path,
     /// where its records stand

@@ -86,6 +86,7 @@ mod tests {
         Comparison {
             levels,
             cosine: 0.5,
+            likeness: 0.5,
             path: Path::Identifier,
             lies: Lies::Between,
             by_words: true,

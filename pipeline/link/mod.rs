@@ -33,6 +33,7 @@ pub mod cluster;
 pub mod compare;
 pub mod comparison;
 mod contests;
+mod further;
 mod house_prefix;
 mod identifiers;
 mod identity;

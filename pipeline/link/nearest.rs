@@ -15,16 +15,49 @@ const PER_RECORD_MANY: usize = 6;
 const WORDS_FOLLOWED: usize = 16;
 
 pub(super) struct Postings {
+    by: By,
     starts: Vec<u32>,
     records: Vec<u32>,
 }
 
+/// Which words records are looked up by.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum By {
+    Titles,
+    /// titles and further texts together
+    Everything,
+}
+
+impl By {
+    fn words(self, record: &Record) -> &[u32] {
+        match self {
+            By::Titles => &record.words,
+            By::Everything => &record.everything,
+        }
+    }
+
+    fn idf(self, records: &Records) -> &[f32] {
+        match self {
+            By::Titles => &records.idf,
+            By::Everything => &records.whole_idf,
+        }
+    }
+
+    fn length(self, record: &Record) -> f32 {
+        match self {
+            By::Titles => record.length,
+            By::Everything => record.whole_length,
+        }
+    }
+}
+
 impl Postings {
-    pub(super) fn of(records: &Records, cap: usize) -> Postings {
-        let kept = |w: u32| records.words[w as usize].records as usize <= cap;
+    pub(super) fn of(records: &Records, by: By, cap: usize) -> Postings {
+        let rare_from = (1.0 + records.len() as f32 / cap as f32).ln() - 1e-4;
+        let kept = |w: u32| by.idf(records)[w as usize] >= rare_from;
         let mut starts = vec![0u32; records.words.len() + 1];
         for record in &records.list {
-            for &w in record.words.iter().filter(|w| kept(**w)) {
+            for &w in by.words(record).iter().filter(|w| kept(**w)) {
                 starts[w as usize + 1] += 1;
             }
         }
@@ -34,12 +67,12 @@ impl Postings {
         let mut next = starts.clone();
         let mut list = vec![0u32; starts.last().copied().unwrap_or(0) as usize];
         for (i, record) in records.list.iter().enumerate() {
-            for &w in record.words.iter().filter(|w| kept(**w)) {
+            for &w in by.words(record).iter().filter(|w| kept(**w)) {
                 list[next[w as usize] as usize] = i as u32;
                 next[w as usize] += 1;
             }
         }
-        Postings { starts, records: list }
+        Postings { by, starts, records: list }
     }
 
     fn of_word(&self, word: u32) -> &[u32] {
@@ -48,7 +81,7 @@ impl Postings {
 }
 
 pub(super) fn best_pairs(records: &Records, postings: &Postings, indices: &[u32], place: Where) -> Vec<(u32, u32)> {
-    let seen: Vec<Seen> = records.list.iter().map(Seen::of).collect();
+    let seen: Vec<Seen> = records.list.iter().map(|r| Seen::of(r, postings.by)).collect();
     let found: Vec<Vec<(u32, u32)>> = indices
         .par_chunks(2048)
         .map_init(
@@ -74,11 +107,11 @@ struct Seen {
 }
 
 impl Seen {
-    fn of(record: &Record) -> Seen {
+    fn of(record: &Record, by: By) -> Seen {
         Seen {
             list: record.list,
             kind: record.kind,
-            length: record.length.max(1e-6),
+            length: by.length(record).max(1e-6),
         }
     }
 }
@@ -121,20 +154,21 @@ impl Scoreboard {
         out: &mut Vec<(u32, u32)>,
     ) {
         let me = seen[i as usize];
-        let words = &records.list[i as usize].words;
+        let words = postings.by.words(&records.list[i as usize]);
+        let idf = postings.by.idf(records);
         self.words.clear();
         self.words
             .extend(words.iter().filter(|w| !postings.of_word(**w).is_empty()));
         self.words.sort_unstable_by(|a, b| {
-            records.idf[*b as usize]
-                .total_cmp(&records.idf[*a as usize])
+            idf[*b as usize]
+                .total_cmp(&idf[*a as usize])
                 .then(a.cmp(b))
         });
         self.words.truncate(WORDS_FOLLOWED);
         // a single list is searched for its own repeats
         let own = place == Where::OwnList || records.lists == 1;
         for &w in &self.words {
-            let gain = records.idf[w as usize].powi(2);
+            let gain = idf[w as usize].powi(2);
             for &j in postings.of_word(w) {
                 let other = seen[j as usize];
                 if j == i || other.kind != me.kind || (other.list == me.list) != own {

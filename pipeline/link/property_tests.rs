@@ -80,6 +80,7 @@ fn learned() -> &'static PathWeights {
             comparisons.push(Comparison {
                 levels,
                 cosine: (i * 7 % 10) as f32 / 10.0,
+                likeness: (i * 7 % 10) as f32 / 10.0,
                 path: if by_number { Path::Identifier } else { Path::Words },
                 lies: Lies::Between,
                 by_words: true,

@@ -10,6 +10,7 @@ use super::measures::{Measures, units};
 pub use super::record_text::{HardClaims, KindSure, NumberPlace, RecordText};
 use super::words::word_of;
 pub use super::words::{Word, WordId, WordShape, WordTraits};
+use crate::normalise::kind::KindId;
 use crate::trade::identifier::canonical_number;
 use compact_str::CompactString;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -58,6 +59,11 @@ pub struct Record {
     pub words: Box<[WordId]>,
     /// distinct further words that are not in the title, ascending
     pub extra: Box<[WordId]>,
+    /// words of the title and further ones together, ascending; empty without further words, and in lists of parts, whose
+    /// further words are claims
+    pub everything: Box<[WordId]>,
+    /// Euclidean length of these in idf units of their own
+    pub whole_length: f32,
     /// numbers by place, ascending
     pub numbers: Box<[(NumberPlace, NumberId)]>,
     /// Euclidean length of the title in idf units
@@ -77,6 +83,8 @@ pub struct Records {
     pub numbers: Vec<Number>,
     /// by [`WordId`]: ln(1 + N / records carrying it)
     pub idf: Vec<f32>,
+    /// by [`WordId`]: the same, counted over titles and further words together; empty where no record has further words
+    pub whole_idf: Vec<f32>,
     /// by [`WordId`]
     pub traits: Vec<WordTraits>,
     /// number of lists
@@ -101,6 +109,7 @@ impl Records {
             words: words.texts.into_iter().map(word_of).collect(),
             numbers: numbers.texts.into_iter().map(number_of).collect(),
             idf: Vec::new(),
+            whole_idf: Vec::new(),
             traits: Vec::new(),
             list,
         };
@@ -170,10 +179,31 @@ impl Records {
             .map(|((word, idf), unit)| WordTraits::of(word, *idf, top_idf, *unit))
             .collect();
         for record in &mut self.list {
-            let square: f32 = record.words.iter().map(|&w| self.idf[w as usize].powi(2)).sum();
-            record.length = square.sqrt();
+            record.length = length(&record.words, &self.idf);
+        }
+        if self.list.iter().any(|record| !record.everything.is_empty()) {
+            self.count_everything();
         }
     }
+
+    /// How rare words are in titles and further texts together.
+    fn count_everything(&mut self) {
+        let mut counts = vec![0u32; self.words.len()];
+        for record in &self.list {
+            let all = if record.everything.is_empty() { &record.words } else { &record.everything };
+            all.iter().for_each(|w| counts[*w as usize] += 1);
+        }
+        let total = self.list.len() as f32;
+        self.whole_idf = counts.iter().map(|count| (1.0 + total / (*count).max(1) as f32).ln()).collect();
+        for record in &mut self.list {
+            record.whole_length = length(&record.everything, &self.whole_idf);
+        }
+    }
+}
+
+/// Euclidean length in idf units.
+fn length(words: &[WordId], idf: &[f32]) -> f32 {
+    words.iter().map(|&w| idf[w as usize].powi(2)).sum::<f32>().sqrt()
 }
 
 #[derive(Default)]
@@ -208,6 +238,11 @@ fn record_of(text: &RecordText<'_>, measures: &Measures, words: &mut Interner, n
     extra.sort_unstable();
     extra.dedup();
     extra.retain(|w| title.binary_search(w).is_err());
+    let mut everything = Vec::new();
+    if !extra.is_empty() && text.kind == KindId::GENERIC.0 {
+        everything.extend(title.iter().chain(&extra).copied());
+        everything.sort_unstable();
+    }
     let mut own: Vec<(NumberPlace, NumberId)> = text.numbers.iter().map(|(place, n)| (*place, numbers.id(n))).collect();
     own.sort_unstable();
     own.dedup();
@@ -232,6 +267,8 @@ fn record_of(text: &RecordText<'_>, measures: &Measures, words: &mut Interner, n
         brand,
         words: title.into(),
         extra: extra.into(),
+        everything: everything.into(),
+        whole_length: 0.0,
         numbers: own.into(),
         length: 0.0,
         hard: text.hard,

@@ -18,7 +18,7 @@ const CONTRARY: f64 = 0.15;
 /// First soft labels: mutual best candidates with a clear margin over the best rival, or an equal
 /// identifier; everything beside such a pair is a likely non-match.
 pub(super) fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
-    let cosine: Vec<f32> = comparisons.iter().map(|c| c.cosine).collect();
+    let cosine: Vec<f32> = comparisons.iter().map(|c| c.likeness).collect();
     let start = Start::of(comparisons);
     rivals
         .best_rival(&cosine)
@@ -29,8 +29,8 @@ pub(super) fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
             if let Some(told) = told_by_identifier(c) {
                 return told;
             }
-            let margin = f64::from(c.cosine - left.max(right));
-            let odds = margin * 14.0 + f64::from(c.cosine - 0.45) * 6.0;
+            let margin = f64::from(c.likeness - left.max(right));
+            let odds = margin * 14.0 + f64::from(c.likeness - 0.45) * 6.0;
             let exclusive = f64::from(rivals.exclusivity(e));
             let against_rivals = match opposed(c) {
                 Opposed::Words => CONTRARY_LEFT * logistic(odds),
@@ -80,7 +80,7 @@ impl Start {
     fn of(comparisons: &[Comparison]) -> Start {
         let is_opposed = |c: &Comparison| matches!(opposed(c), Opposed::Words);
         let unopposed = comparisons.iter().filter(|c| !is_opposed(c));
-        let mixture = Mixture::of(&unopposed.map(|c| c.cosine).collect::<Vec<f32>>());
+        let mixture = Mixture::of(&unopposed.map(|c| c.likeness).collect::<Vec<f32>>());
         let mut counts = vec![(0.0f64, 0.0f64); STEPS];
         let mut likely = vec![0.0f64; STEPS];
         for c in comparisons {
@@ -89,7 +89,7 @@ impl Start {
                 counts[step].1 += 1.0;
             } else {
                 counts[step].0 += 1.0;
-                likely[step] += mixture.upper(f64::from(c.cosine));
+                likely[step] += mixture.upper(f64::from(c.likeness));
             }
         }
         // how often other pairs oppose each other is seen in the third that is least alike
@@ -123,7 +123,7 @@ impl Start {
         let (free, opposed_one) = self.steps[step_of(c)];
         match opposed(c) {
             Opposed::Words => opposed_one,
-            _ if self.mixture.two_heaps => self.mixture.upper(f64::from(c.cosine)),
+            _ if self.mixture.two_heaps => self.mixture.upper(f64::from(c.likeness)),
             _ => free,
         }
     }
@@ -144,7 +144,7 @@ fn rising(steps: &[(f64, f64)]) -> Vec<f64> {
 }
 
 fn step_of(c: &Comparison) -> usize {
-    ((c.cosine * STEPS as f32) as usize).min(STEPS - 1)
+    ((c.likeness * STEPS as f32) as usize).min(STEPS - 1)
 }
 
 /// What stands against each other in two titles.
@@ -236,6 +236,7 @@ mod tests {
         Comparison {
             levels,
             cosine,
+            likeness: cosine,
             path: Path::Words,
             lies: Lies::Inside,
             by_words: true,
