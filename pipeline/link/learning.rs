@@ -54,6 +54,8 @@ pub struct Known<'a> {
     pub all_pairs: f64,
     /// pairs a person has decided, ascending, which stay at the probability given
     pub told: &'a [(u32, f64)],
+    /// pairs that are sure to begin with, ascending: what teaches the weights takes them for no less likely than so
+    pub sure: &'a [(u32, f64)],
     /// pairs of two lists taken at random, hardly one of which is one part; none where numbers are no numbers of parts
     pub strangers: &'a [Comparison],
 }
@@ -71,13 +73,17 @@ pub fn learn_further(
     mut probability: Vec<f64>,
     rounds: usize,
 ) -> Learned {
+    let dbg = |w: &str, p: &[f64], we: Option<&PathWeights>| if std::env::var("DBG2").is_ok() { eprintln!("   {w} sum {:.0} >.5 {} prior {:?} trust {:?}", p.iter().sum::<f64>(), p.iter().filter(|p| **p > 0.5).count(), we.map(|w| w.0[1].prior), we.map(|w| w.0[1].trust.map(|t| (t * 100.0) as i32))) };
+    dbg("start", &probability, None);
     hold(&mut probability, known.told);
     let open = rivals.open();
     let mut weights = estimate_paths(comparisons, rivals, &probability, known, open);
     probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING);
+    dbg("round", &probability, Some(&weights));
     for _ in 1..rounds {
         weights = estimate_paths(comparisons, rivals, &probability, known, open);
         probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING);
+        dbg("round", &probability, Some(&weights));
     }
     Learned { weights, probability }
 }
@@ -114,7 +120,11 @@ fn estimate_paths(
     // makes its lines too alike
     let only_list = comparisons.iter().all(|c| c.lies == Lies::Inside);
     let steeper = if only_list { 1.0 } else { 1.0 + STEEPER * open };
-    let labels = steepened(probability, steeper);
+    let mut labels = steepened(probability, steeper);
+    for (pair, least) in known.sure {
+        let label = &mut labels[*pair as usize];
+        *label = label.max(*least);
+    }
     let free = rivals.free(&anchors::by_identifiers(comparisons, probability));
     let anchors = anchors::by_words(comparisons, &free);
     PathWeights(PATHS.map(|path| {

@@ -3,7 +3,7 @@
 //! Where rivals exclude each other, mutual best candidates with a clear margin are likely; where nothing excludes, the
 //! likelier the more alike, as far as the two heaps of the cosine, or the pairs whose words oppose each other, tell.
 
-use super::compare::{Comparison, Field};
+use super::compare::{Comparison, Field, Lies};
 use super::rivals::Rivals;
 use super::trust::logistic;
 
@@ -14,6 +14,11 @@ const OPPOSED: f64 = -2.5;
 const CONTRARY_LEFT: f64 = 0.05;
 /// Pairs of one part whose words oppose each other for one such pair whose words do not, to begin with (value from memory).
 const CONTRARY: f64 = 0.15;
+
+/// Likeness, and margin over the best rival on either side, from which a pair is sure to begin with, and how sure
+/// (values from memory).
+const SURE: (f32, f32) = (0.6, 0.15);
+const SURE_LABEL: f64 = 0.9;
 
 /// First soft labels: mutual best candidates with a clear margin over the best rival, or an equal
 /// identifier; everything beside such a pair is a likely non-match.
@@ -39,6 +44,23 @@ pub(super) fn seeds(comparisons: &[Comparison], rivals: &Rivals) -> Vec<f64> {
             };
             exclusive * against_rivals + (1.0 - exclusive) * start.alone(c)
         })
+        .collect()
+}
+
+/// Pairs between lists that are sure to begin with though no identifier says so: mutual best candidates by a wide margin.
+pub(super) fn sure(comparisons: &[Comparison], rivals: &Rivals) -> Vec<(u32, f64)> {
+    let likeness: Vec<f32> = comparisons.iter().map(|c| c.likeness).collect();
+    let best = rivals.best_rival(&likeness);
+    let pairs = comparisons.iter().zip(best).zip(0..);
+    pairs
+        .filter(|((c, (left, right)), _)| {
+            c.lies == Lies::Between
+                && told_by_identifier(c).is_none()
+                && matches!(opposed(c), Opposed::No)
+                && c.likeness > SURE.0
+                && c.likeness - left.max(*right) > SURE.1
+        })
+        .map(|(_, pair)| (pair, SURE_LABEL))
         .collect()
 }
 

@@ -5,6 +5,7 @@ use super::learning::{self, Known, Learned};
 use super::places::{Places, rivals_of};
 use super::records::Records;
 use super::sample;
+use super::start::sure;
 use super::telling::Telling;
 use rayon::prelude::*;
 
@@ -48,9 +49,12 @@ pub(super) fn learn(
     let sides = sides_of(records, &some_pairs);
     let neighbours = sides_of(records, &places.neighbours);
     tell(&telling, &sides, &mut some, |_| None);
+    let all_once = rivals_of(places, &some_pairs, &vec![1.0; records.lists as usize]);
+    let sure = if std::env::var("NOSURE").is_ok() { Vec::new() } else { sure(&some, &all_once) };
     let known = Known {
         all_pairs,
         told: &some_told,
+        sure: &sure,
         strangers: &places.strangers,
     };
     let relaxed = before.is_some();
