@@ -123,7 +123,10 @@ fn by_words(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)> {
     let mut pairs = best_pairs(records, &postings, &indices, Where::OtherLists);
     if !records.whole_idf.is_empty() {
         let postings = Postings::of(records, By::Everything, cap);
-        let told: Vec<u32> = indices.into_iter().filter(|i| !records.list[*i as usize].everything.is_empty()).collect();
+        let told: Vec<u32> = indices
+            .into_iter()
+            .filter(|i| !records.list[*i as usize].everything.is_empty())
+            .collect();
         pairs.append(&mut best_pairs(records, &postings, &told, Where::OtherLists));
     }
     pairs

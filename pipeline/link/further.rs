@@ -42,3 +42,50 @@ impl Further {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::records::RecordText;
+    use super::*;
+    use crate::normalise::kind::KindId;
+
+    fn further(kind: KindId, a: [&str; 2], b: [&str; 2]) -> Option<Further> {
+        let text = |list: u32, [title, extra]: [&'static str; 2]| RecordText {
+            kind: kind.0,
+            extra,
+            ..RecordText::titled(list, title)
+        };
+        let leak = |t: [&str; 2]| t.map(|t| -> &'static str { Box::leak(t.to_string().into_boxed_str()) });
+        let others = (0..30).map(|i| text(0, leak([&format!("brunlo w{i}"), &format!("street v{i}")])));
+        let texts: Vec<RecordText<'_>> = others.chain([text(0, leak(a)), text(1, leak(b))]).collect();
+        let records = Records::of(&texts);
+        Further::of(&records, &records.list[30], &records.list[31])
+    }
+
+    #[test]
+    fn one_name_at_two_addresses_is_told_apart_and_a_word_counts_wherever_it_stands() {
+        let generic = |a, b| further(KindId::GENERIC, a, b).unwrap();
+        let here = generic(["brunlo", "street tarnhill"], ["brunlo", "tarnhill street"]);
+        let there = generic(["brunlo", "street tarnhill"], ["brunlo", "street gorsefold"]);
+        assert!(
+            here.cosine > 0.99 && there.cosine < here.cosine / 2.0,
+            "{} {}",
+            here.cosine,
+            there.cosine
+        );
+        assert!(here.rarest > there.rarest);
+        let crossed = generic(["brunlo tarnhill", "street"], ["brunlo", "street tarnhill"]);
+        assert!((crossed.cosine - here.cosine).abs() < 1e-5 && crossed.rarest == here.rarest);
+    }
+
+    #[test]
+    fn nothing_is_compared_where_one_side_says_no_more_or_in_lists_of_parts() {
+        assert!(further(KindId::GENERIC, ["brunlo", "street tarnhill"], ["brunlo", ""]).is_none());
+        let part = further(
+            KindId::RECOIL_STARTER,
+            ["brunlo", "street tarnhill"],
+            ["brunlo", "street tarnhill"],
+        );
+        assert!(part.is_none());
+    }
+}

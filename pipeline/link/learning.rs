@@ -18,14 +18,14 @@ const ROUNDS: usize = 5;
 const ONCE: f64 = 4.0;
 /// By how much labels are taken for surer than they are where rivals do not exclude each other: there flat labels teach flat
 /// weights, which give flat labels again (value from memory). A single list starts from labels that are steep already.
-const STEEPER: f64 = 0.15;
+const STEEPER: f64 = 0.3;
 /// So little steeper is not worth the work; halvings of the search for the shift that keeps the sum.
 const HARDLY: f64 = 0.03;
 const HALVINGS: usize = 14;
 /// Pairs that this shift is found on, about.
 const SHIFTED_BY: usize = 10_000;
 /// How little rivals must exclude each other for the learning to begin anew without them.
-const ALL_OPEN: f64 = 0.9;
+const ALL_OPEN: f64 = 0.5;
 /// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
 const SETTLING: usize = 8;
 const SETTLED: f64 = 0.001;
@@ -54,6 +54,8 @@ pub struct Known<'a> {
     pub all_pairs: f64,
     /// pairs a person has decided, ascending, which stay at the probability given
     pub told: &'a [(u32, f64)],
+    /// the least number of true pairs there are, as far as the start tells
+    pub least: f64,
     /// pairs that are sure to begin with, ascending: what teaches the weights takes them for no less likely than so
     pub sure: &'a [(u32, f64)],
     /// pairs of two lists taken at random, hardly one of which is one part; none where numbers are no numbers of parts
@@ -73,17 +75,14 @@ pub fn learn_further(
     mut probability: Vec<f64>,
     rounds: usize,
 ) -> Learned {
-    let dbg = |w: &str, p: &[f64], we: Option<&PathWeights>| if std::env::var("DBG2").is_ok() { eprintln!("   {w} sum {:.0} >.5 {} prior {:?} trust {:?}", p.iter().sum::<f64>(), p.iter().filter(|p| **p > 0.5).count(), we.map(|w| w.0[1].prior), we.map(|w| w.0[1].trust.map(|t| (t * 100.0) as i32))) };
-    dbg("start", &probability, None);
     hold(&mut probability, known.told);
     let open = rivals.open();
+    let least = known.least;
     let mut weights = estimate_paths(comparisons, rivals, &probability, known, open);
-    probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING);
-    dbg("round", &probability, Some(&weights));
+    probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING, least);
     for _ in 1..rounds {
         weights = estimate_paths(comparisons, rivals, &probability, known, open);
-        probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING);
-        dbg("round", &probability, Some(&weights));
+        probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING, least);
     }
     Learned { weights, probability }
 }
@@ -99,7 +98,7 @@ pub fn relax(comparisons: &[Comparison], rivals: &Rivals, known: Known<'_>, weig
 
 /// Probabilities of all pairs under weights learned on some of them; only the priors settle anew.
 pub fn apply(comparisons: &[Comparison], rivals: &Rivals, mut weights: PathWeights, told: &[(u32, f64)]) -> Learned {
-    let probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING);
+    let probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING, 0.0);
     Learned { weights, probability }
 }
 
@@ -205,6 +204,7 @@ fn settle_prior(
     weights: &mut PathWeights,
     told: &[(u32, f64)],
     rounds: usize,
+    least: f64,
 ) -> Vec<f64> {
     let mut probability = Vec::new();
     let mut before = 0.0;
@@ -235,6 +235,10 @@ fn settle_prior(
             free[c.path as usize][c.lies as usize] += f;
         }
         let total: f64 = expected.iter().flatten().sum();
+        if total < least {
+            let by = least / total.max(1e-9);
+            expected.iter_mut().flatten().for_each(|e| *e *= by);
+        }
         let settled = (total - before).abs() < SETTLED * total;
         before = total;
         for path in 0..2 {

@@ -75,14 +75,9 @@ fn judge(records: &Records, places: &Places, candidates: &mut Candidates, decisi
     let mut told = self::told(&candidates.pairs, decisions);
     let once = vec![1.0; records.lists as usize];
     let mut taught = learn(records, places, &candidates.pairs, &mut comparisons, &once, &told, None);
-    let dbg = |what: &str, t: &Option<Taught>, c: &[Comparison]| if std::env::var("DBG").is_ok() { if let Some(t) = t {
-        let sum = |lies| t.learned.probability.iter().zip(c).filter(|(_, c)| c.lies == lies).map(|(p, _)| *p).sum::<f64>();
-        eprintln!("{what}: pairs {} between {:.0} inside {:.0} prior {:.2} {:.2} / {:.2} {:.2}", c.len(), sum(super::compare::Lies::Between), sum(super::compare::Lies::Inside), t.learned.weights.0[1].prior, t.learned.weights.0[1].prior_inside, t.learned.weights.0[0].prior, t.learned.weights.0[0].prior_inside);
-    } };
-    dbg("exclusive", &taught, &comparisons);
     let rates = |t: &Taught| repeats::rates(records, &candidates.pairs, &comparisons, places, &t.learned, &t.telling);
     let repeats = taught.as_ref().map_or_else(Vec::new, rates);
-    if std::env::var("VX").is_err() && repeats.iter().any(|r| *r > repeats::TOLERATED) {
+    if repeats.iter().any(|r| *r > repeats::TOLERATED) {
         let more = blocks::neighbours_in_lists(records, 1, |list| repeats[list as usize] > repeats::TOLERATED);
         let before = candidates.pairs.clone();
         candidates.add(more, true);
@@ -99,7 +94,6 @@ fn judge(records: &Records, places: &Places, candidates: &mut Candidates, decisi
             taught,
         );
     }
-    dbg("end", &taught, &comparisons);
     Judged {
         taught,
         comparisons,

@@ -9,12 +9,14 @@
 //! 3. `opposites` words that take each other's place, learned from lines of one list that look alike
 //!    `pairs`    all pairs, side by side
 //!    `compare`  one pair -> one `comparison`, a level per field; `titles`, `number_levels` and `claim_levels` look at
-//!    words, numbers and hard claims
+//!    words, numbers and hard claims, `further` at titles and further texts together
 //! 4. `teaching` what all pairs teach, in turns:
 //!    `sample`   whole neighbourhoods to learn on, where there are very many pairs
 //!    `telling`  what a word tells that only one of two titles has
 //!    `weights`  what a level is worth: Fellegi-Sunter m and u
 //!    `start`, `learning`, `trust` first labels, rounds of weights and probabilities, how far a field counts
+//!    `anchors`, `identifiers` in lists of parts: pairs whose identifiers answer teach words, and barcodes and numbers each
+//!    other
 //! 5. `places`   list and item of each record
 //!    `rivals`   a pair scored against the other candidates of both sides, list by list; `contests` takes the pairs apart,
 //!    `messages` settles them

@@ -72,7 +72,11 @@ impl Postings {
                 next[w as usize] += 1;
             }
         }
-        Postings { by, starts, records: list }
+        Postings {
+            by,
+            starts,
+            records: list,
+        }
     }
 
     fn of_word(&self, word: u32) -> &[u32] {
@@ -159,11 +163,8 @@ impl Scoreboard {
         self.words.clear();
         self.words
             .extend(words.iter().filter(|w| !postings.of_word(**w).is_empty()));
-        self.words.sort_unstable_by(|a, b| {
-            idf[*b as usize]
-                .total_cmp(&idf[*a as usize])
-                .then(a.cmp(b))
-        });
+        self.words
+            .sort_unstable_by(|a, b| idf[*b as usize].total_cmp(&idf[*a as usize]).then(a.cmp(b)));
         self.words.truncate(WORDS_FOLLOWED);
         // a single list is searched for its own repeats
         let own = place == Where::OwnList || records.lists == 1;

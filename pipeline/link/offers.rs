@@ -29,7 +29,7 @@ pub fn link_offers(offers: &[Offer], settings: &LinkSettings) -> Products {
 }
 
 /// What of the offers can be compared.
-pub fn records_of(offers: &[Offer]) -> Records {
+fn records_of(offers: &[Offer]) -> Records {
     let lists = list_numbers(offers);
     let folded: Vec<Folded> = offers.par_iter().map(Folded::of).collect();
     let spelling = Spelling::learn(offers, &lists);

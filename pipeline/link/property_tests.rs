@@ -94,6 +94,7 @@ fn learned() -> &'static PathWeights {
         let known = Known {
             all_pairs: 160_000.0,
             told: &[],
+            least: 0.0,
             sure: &[],
             strangers: &[],
         };

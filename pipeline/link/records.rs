@@ -190,11 +190,18 @@ impl Records {
     fn count_everything(&mut self) {
         let mut counts = vec![0u32; self.words.len()];
         for record in &self.list {
-            let all = if record.everything.is_empty() { &record.words } else { &record.everything };
+            let all = if record.everything.is_empty() {
+                &record.words
+            } else {
+                &record.everything
+            };
             all.iter().for_each(|w| counts[*w as usize] += 1);
         }
         let total = self.list.len() as f32;
-        self.whole_idf = counts.iter().map(|count| (1.0 + total / (*count).max(1) as f32).ln()).collect();
+        self.whole_idf = counts
+            .iter()
+            .map(|count| (1.0 + total / (*count).max(1) as f32).ln())
+            .collect();
         for record in &mut self.list {
             record.whole_length = length(&record.everything, &self.whole_idf);
         }

@@ -2,6 +2,7 @@
 //!
 //! Where rivals exclude each other, mutual best candidates with a clear margin are likely; where nothing excludes, the
 //! likelier the more alike, as far as the two heaps of the cosine, or the pairs whose words oppose each other, tell.
+//! Some of these labels are held in later rounds too, see [`sure`] and [`least`]: without them the rounds may run dry.
 
 use super::compare::{Comparison, Field, Lies};
 use super::rivals::Rivals;
@@ -19,6 +20,11 @@ const CONTRARY: f64 = 0.15;
 /// (values from memory).
 const SURE: (f32, f32) = (0.6, 0.15);
 const SURE_LABEL: f64 = 0.9;
+
+/// How little rivals must exclude each other for the start to be held to, and the share of its true pairs that is held
+/// (values from memory).
+const OPEN: f64 = 0.6;
+const LEFT: f64 = 0.75;
 
 /// First soft labels: mutual best candidates with a clear margin over the best rival, or an equal
 /// identifier; everything beside such a pair is a likely non-match.
@@ -62,6 +68,16 @@ pub(super) fn sure(comparisons: &[Comparison], rivals: &Rivals) -> Vec<(u32, f64
         })
         .map(|(_, pair)| (pair, SURE_LABEL))
         .collect()
+}
+
+/// The least number of true pairs, as far as the start tells. Where rivals hardly exclude each other, labels that grow flat
+/// would teach flat weights until no pair is left; where they do, unmatched lines are many and the start counts too many.
+pub(super) fn least(comparisons: &[Comparison], rivals: &Rivals) -> f64 {
+    if rivals.open() > OPEN {
+        LEFT * seeds(comparisons, rivals).iter().sum::<f64>()
+    } else {
+        0.0
+    }
 }
 
 /// What an identifier alone says, before anything is learned; `None` where it says nothing.
@@ -291,5 +307,36 @@ mod tests {
         assert!(shares.is_sorted(), "{shares:?}");
         assert_eq!(shares[0], shares[1]);
         assert_eq!(shares[2], shares[3]);
+    }
+
+    #[test]
+    fn mutual_best_pairs_by_a_wide_margin_are_held() {
+        let between = |cosine: f32, figures: u8| Comparison {
+            lies: Lies::Between,
+            ..pair(cosine, figures)
+        };
+        let rivals = Rivals::of(
+            &[(0, 2), (0, 3), (1, 4)],
+            &[0, 0, 1, 1, 1],
+            &[0, 1, 2, 3, 4],
+            vec![(1.0, 1.0); 3],
+        );
+        let held = |first: Comparison| {
+            let pairs = [first, between(0.5, 0), between(0.55, 0)];
+            sure(&pairs, &rivals).iter().map(|s| s.0).collect::<Vec<u32>>()
+        };
+        assert_eq!(held(between(0.9, 0)), [0]);
+        assert!(held(between(0.62, 0)).is_empty(), "too close to its rival");
+        assert!(held(between(0.9, 4)).is_empty(), "its words oppose each other");
+    }
+
+    #[test]
+    fn the_start_is_held_to_only_where_hardly_anything_excludes() {
+        let least_of = |strength: f32| {
+            let rivals = Rivals::of(&[(0, 1)], &[0, 1], &[0, 1], vec![(strength, strength)]);
+            least(&[pair(0.95, 0)], &rivals)
+        };
+        assert!(least_of(0.1) > 0.0);
+        assert!(least_of(0.9) == 0.0);
     }
 }

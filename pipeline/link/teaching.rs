@@ -5,7 +5,7 @@ use super::learning::{self, Known, Learned};
 use super::places::{Places, rivals_of};
 use super::records::Records;
 use super::sample;
-use super::start::sure;
+use super::start::{least, sure};
 use super::telling::Telling;
 use rayon::prelude::*;
 
@@ -50,21 +50,19 @@ pub(super) fn learn(
     let neighbours = sides_of(records, &places.neighbours);
     tell(&telling, &sides, &mut some, |_| None);
     let all_once = rivals_of(places, &some_pairs, &vec![1.0; records.lists as usize]);
-    let sure = if std::env::var("NOSURE").is_ok() { Vec::new() } else { sure(&some, &all_once) };
+    let sure = sure(&some, &all_once);
     let known = Known {
         all_pairs,
         told: &some_told,
+        least: least(&some, &rivals),
         sure: &sure,
         strangers: &places.strangers,
     };
-    let relaxed = before.is_some();
     let mut learned = match before {
-        Some(t) if std::env::var("VA").is_ok() => learning::apply(&some, &rivals, t.learned.weights, &some_told),
         None => learning::learn(&some, &rivals, known),
         Some(t) => learning::relax(&some, &rivals, known, t.learned.weights),
     };
-    let rounds = if relaxed && std::env::var("VA").is_ok() { 0 } else { TELLING_ROUNDS };
-    for _ in 0..rounds {
+    for _ in 0..TELLING_ROUNDS {
         telling = Telling::learn(records, &sides, &learned.probability, &neighbours);
         let own = &learned.probability;
         tell(&telling, &sides, &mut some, |at| Some(own[at]));

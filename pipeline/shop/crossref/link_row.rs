@@ -31,6 +31,8 @@ pub(super) fn link_row(stages: Stages<'_>, link: &Link) -> LinkRow {
             Compared::Extra,
             Compared::Telling,
             Compared::Figures,
+            Compared::Everything,
+            Compared::RareFurther,
         ]),
         claims_bits: bits(&[Compared::Claims, Compared::Kind]),
         price_bits: bits(&[Compared::Price, Compared::Weight]),
