@@ -6,6 +6,7 @@
 
 use super::claim_bins::{hole_counts, lay_out};
 use super::keys::Keys;
+use super::number_stems::{codes, word_of};
 use super::scales::{self, FIELDS, Field, KINDS};
 use crate::link::offers::weight_g;
 use crate::normalise::claim::{Attribute, Value, cue};
@@ -145,14 +146,13 @@ impl Evidence {
         }
     }
 
-    /// Numbers the offer replaces, and its own where others replace that: copies stand for their original.
+    /// Numbers the offer replaces, and its own where others replace that: copies stand for their original. Numbers that
+    /// were read as engine codes count too.
     fn add_numbers(&mut self, offer: &Offer, o: u32, keys: &Keys) {
-        let mut replaced: Vec<u32> = offer
-            .numbers
-            .iter()
-            .filter(|n| n.usable && n.role != NumberRole::Sku)
-            .filter_map(|n| keys.replaced(&n.canonical))
-            .collect();
+        let read = offer.numbers.iter().filter(|n| n.usable && n.role != NumberRole::Sku);
+        let misread = codes(offer).filter(|(_, code)| !keys.is_code(code));
+        let mut replaced: Vec<u32> = read.filter_map(|n| keys.replaced(&n.canonical)).collect();
+        replaced.extend(misread.filter_map(|(claim, _)| keys.replaced(&word_of(offer, claim)?)));
         replaced.sort_unstable();
         replaced.dedup();
         if !replaced.is_empty() {

@@ -131,7 +131,7 @@ impl FitGroups {
         for (i, place) in placed.place.iter().enumerate() {
             by_place.entry(*place).or_default().push(i as u32);
         }
-        let of_classes = naming::codes_of_classes(&self.classes);
+        let of_classes = naming::codes_of_classes(&self.classes, &self.evidence);
         let by_place: Vec<(Place, Vec<u32>)> = by_place.into_iter().collect();
         let mut groups: Vec<FitGroup> = by_place
             .into_par_iter()

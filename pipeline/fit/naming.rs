@@ -17,6 +17,8 @@ use compact_str::{CompactString, ToCompactString, format_compact};
 const MOST_CODES: usize = 14;
 /// Share of a code's sightings that must fall into a class before the class is said to serve it.
 const SERVED: f32 = 0.5;
+/// Products that must name a code before a class is said to serve it: one alone may have misread a number.
+const SEVERAL: u32 = 2;
 
 /// Codes a group serves, most named first.
 pub fn codes_served(
@@ -47,25 +49,41 @@ pub struct NamedCode {
     /// mass of the code in the class, and in all classes
     here: f32,
     total: f32,
+    /// products that name it, in whatever class
+    products: u32,
 }
 
 /// Codes named in each class, ascending.
-pub fn codes_of_classes(classes: &Classes) -> Vec<Vec<NamedCode>> {
+pub fn codes_of_classes(classes: &Classes, evidence: &[Evidence]) -> Vec<Vec<NamedCode>> {
     let mut of_classes = vec![Vec::new(); classes.list.len()];
-    for (list, code) in classes.codes.iter().zip(0..) {
+    let mut products = vec![0u32; classes.codes.len()];
+    for readings in evidence.iter().map(|product| &product.fields[Field::Code as usize]) {
+        let mut named: Vec<u32> = readings.iter().flat_map(|r| r.values.iter().copied()).collect();
+        named.sort_unstable();
+        named.dedup();
+        named.iter().for_each(|code| products[*code as usize] += 1);
+    }
+    for ((list, products), code) in classes.codes.iter().zip(products).zip(0..) {
         let total: f32 = list.iter().map(|c| c.1).sum();
         for &(class, here) in list {
-            of_classes[class as usize].push(NamedCode { code, here, total });
+            of_classes[class as usize].push(NamedCode {
+                code,
+                here,
+                total,
+                products,
+            });
         }
     }
     of_classes
 }
 
-/// Codes of which the class holds most; a class without any (a rare variant) has those it names itself.
+/// Codes of which the class holds most, named by several products where there are such; a class without any (a rare variant) has those it names itself.
 fn of_class(codes: &[NamedCode]) -> Vec<(u32, f32)> {
     let named = |share: f32| -> Vec<(u32, f32)> {
         let held = codes.iter().filter(|c| c.here >= share * c.total && c.here >= 0.5);
-        held.map(|c| (c.code, c.here)).collect()
+        let (several, one): (Vec<&NamedCode>, Vec<&NamedCode>) = held.partition(|c| c.products >= SEVERAL);
+        let best = if several.is_empty() { one } else { several };
+        best.into_iter().map(|c| (c.code, c.here)).collect()
     };
     let own = named(SERVED);
     if !own.is_empty() {
@@ -255,80 +273,5 @@ pub fn order(group: &FitGroup) -> (bool, u8, CompactString, f64, f64) {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::normalise::kind::KindId;
-    use crate::trade::threads::ThreadSet;
-
-    fn group(codes: &[&str], displacement: Option<Interval>) -> FitGroup {
-        FitGroup {
-            kind: KindId::RECOIL_STARTER,
-            class: Some(0),
-            family: "Corvale KV".into(),
-            size_class: "".into(),
-            name: String::new(),
-            displacement,
-            holes: None,
-            circle_mm: None,
-            thread: ThreadSet::empty(),
-            codes: codes.iter().map(|code| (*code).into()).collect(),
-            products: vec![0],
-            confidence: 0.9,
-        }
-    }
-
-    #[test]
-    fn a_band_is_one_figure_where_its_ends_are() {
-        assert_eq!(band_words(None), "");
-        assert_eq!(band_words(Some(Interval::exact(450.0))), "450 cc");
-        assert_eq!(band_words(Some(Interval::between(163.0, 212.0))), "163-212 cc");
-    }
-
-    #[test]
-    fn a_name_shows_four_codes_each_once_and_says_that_there_are_more() {
-        let starter = "Recoil starter, Corvale KV";
-        assert_eq!(name(&group(&[], None)), starter);
-        let four = ["corvale:KV1", "tembra:KV1", "KV2", "KV3", "KV4"];
-        assert_eq!(name(&group(&four, None)), format!("{starter} (KV1, KV2, KV3, KV4)"));
-        let five = ["KV1", "KV2", "KV3", "KV4", "KV5", "KV6"];
-        assert_eq!(name(&group(&five, None)), format!("{starter} (KV1, KV2, KV3, KV4 ...)"));
-    }
-
-    #[test]
-    fn a_name_says_of_holes_and_circle_what_is_known() {
-        let said = |holes, circle_mm| {
-            let group = FitGroup {
-                holes,
-                circle_mm,
-                ..group(&[], Some(Interval::exact(450.0)))
-            };
-            name(&group).replace("Recoil starter, Corvale KV, 450 cc", "")
-        };
-        let circle = Some(Interval::around(118.0, 0.5));
-        assert_eq!(said(Some(3), circle), ", 3 holes on 118 mm");
-        assert_eq!(said(Some(3), None), ", 3 holes");
-        assert_eq!(said(None, circle), ", holes on 118 mm");
-        assert_eq!(said(None, None), "");
-    }
-
-    #[test]
-    fn what_is_placed_comes_first_and_the_small_before_the_large() {
-        let small = group(&[], Some(Interval::exact(196.0)));
-        let large = group(&[], Some(Interval::exact(389.0)));
-        let unknown = group(&[], None);
-        let alone = FitGroup {
-            class: None,
-            ..small.clone()
-        };
-        let standard = FitGroup {
-            family: "industrial horizontal".into(),
-            ..large.clone()
-        };
-        let shroud = FitGroup {
-            kind: KindId::SHROUD,
-            ..standard.clone()
-        };
-        let sorted = [&standard, &small, &large, &unknown, &shroud, &alone].map(order);
-        assert!(sorted.windows(2).all(|pair| pair[0] < pair[1]), "{sorted:?}");
-    }
-}
+#[path = "naming_tests.rs"]
+mod tests;
