@@ -20,8 +20,12 @@
 //!    `sample`    a part of the products, where there are very many
 //! 5. `merge`     two classes become one when their interfaces agree *and* they are named together
 //! 6. `variants`  another bolt circle inside a class is a group of its own
+//!    `stated`    what one product says of its interface
+//!    `interface` how likely that is under each variant, errors included
+//!    `elsewhere` where wrong circles fall
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
 //!    `placing`   where a product goes
+//!    `kinds`     which kind of part it is, by its interface as well as by its words
 //! 8. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
 //!    `band`      the displacements served, as the lists write them
 //!    `confidence` how sure an offer's place is, calibrated
@@ -40,12 +44,15 @@ pub mod classes;
 pub mod codes;
 pub mod confidence;
 pub mod decided;
+mod elsewhere;
 pub mod evidence;
 pub mod groups;
 pub mod habits;
+mod interface;
 pub mod judging;
 mod kernels;
 pub mod keys;
+mod kinds;
 mod leanings;
 pub mod learning;
 pub mod ledger;
