@@ -177,8 +177,9 @@ fn longer_word(offer: &Offer, claim: &Claim) -> Option<CompactString> {
     if claim.field != Field::Title {
         return None;
     }
-    let title = offer.title.to_lowercase();
-    let from = title.find(claim.text.as_str())?;
+    let (title, text) = (offer.title.as_str(), claim.text.as_bytes());
+    let here = |word: &[u8]| word.eq_ignore_ascii_case(text);
+    let from = title.as_bytes().windows(text.len().max(1)).position(here)?;
     let end = |c: char| !(c.is_alphanumeric() || matches!(c, '-' | '.' | '/'));
     let tail = &title[from + claim.text.len()..];
     let tail = tail
