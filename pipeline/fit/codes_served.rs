@@ -10,6 +10,8 @@ use compact_str::CompactString;
 const MOST_CODES: usize = 14;
 /// Share of a code's sightings that must fall into a class before the class is said to serve it.
 const SERVED: f32 = 0.5;
+/// Products that must name a code before a class is said to serve it: one alone may have misread a number.
+const SEVERAL: u32 = 2;
 
 /// Codes a group serves, most named first.
 pub(super) fn codes_served(
@@ -40,25 +42,42 @@ pub(super) struct NamedCode {
     /// mass of the code in the class, and in all classes
     here: f32,
     total: f32,
+    /// products that name it, in whatever class
+    products: u32,
 }
 
 /// Codes named in each class, ascending.
-pub(super) fn codes_of_classes(classes: &Classes) -> Vec<Vec<NamedCode>> {
+pub(super) fn codes_of_classes(classes: &Classes, evidence: &[Evidence]) -> Vec<Vec<NamedCode>> {
     let mut of_classes = vec![Vec::new(); classes.list.len()];
-    for (list, code) in classes.codes.iter().zip(0..) {
+    let mut products = vec![0u32; classes.codes.len()];
+    for readings in evidence.iter().map(|product| &product.fields[Field::Code as usize]) {
+        let mut named: Vec<u32> = readings.iter().flat_map(|r| r.values.iter().copied()).collect();
+        named.sort_unstable();
+        named.dedup();
+        named.iter().for_each(|code| products[*code as usize] += 1);
+    }
+    for ((list, products), code) in classes.codes.iter().zip(products).zip(0..) {
         let total: f32 = list.iter().map(|c| c.1).sum();
         for &(class, here) in list {
-            of_classes[class as usize].push(NamedCode { code, here, total });
+            of_classes[class as usize].push(NamedCode {
+                code,
+                here,
+                total,
+                products,
+            });
         }
     }
     of_classes
 }
 
-/// Codes of which the class holds most; a class without any (a rare variant) has those it names itself.
+/// Codes of which the class holds most, named by several products where there are such; a class without any (a rare
+/// variant) has those it names itself.
 fn of_class(codes: &[NamedCode]) -> Vec<(u32, f32)> {
     let named = |share: f32| -> Vec<(u32, f32)> {
         let held = codes.iter().filter(|c| c.here >= share * c.total && c.here >= 0.5);
-        held.map(|c| (c.code, c.here)).collect()
+        let (several, one): (Vec<&NamedCode>, Vec<&NamedCode>) = held.partition(|c| c.products >= SEVERAL);
+        let best = if several.is_empty() { one } else { several };
+        best.into_iter().map(|c| (c.code, c.here)).collect()
     };
     let own = named(SERVED);
     if !own.is_empty() {

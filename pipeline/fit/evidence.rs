@@ -6,6 +6,7 @@
 
 use super::claim_bins::{hole_counts, lay_out};
 use super::keys::Keys;
+use super::number_stems::{codes, word_of};
 use super::scales::{self, FIELDS, Field, KINDS};
 use crate::link::offers::weight_g;
 use crate::normalise::claim::{Attribute, Value, cue};
@@ -82,12 +83,13 @@ pub fn pool(offers: &[Offer], products: &[Vec<u32>], keys: &mut Keys) -> Vec<Evi
     let keys = &*keys;
     products
         .par_iter()
-        .map(|members| pool_one(offers, members, keys))
+        .map(|members| pool_as(offers, members, keys, likeliest(&pooled_kinds(offers, members))))
         .collect()
 }
 
-fn pool_one(offers: &[Offer], members: &[u32], keys: &Keys) -> Evidence {
-    let (kind, kind_probability) = pooled_kind(offers, members);
+/// The claims of one product, as of a part of this kind, of which it is with this probability.
+pub(super) fn pool_as(offers: &[Offer], members: &[u32], keys: &Keys, kind: (KindId, f64)) -> Evidence {
+    let (kind, kind_probability) = kind;
     let mut evidence = Evidence {
         kind,
         kind_probability,
@@ -145,14 +147,13 @@ impl Evidence {
         }
     }
 
-    /// Numbers the offer replaces, and its own where others replace that: copies stand for their original.
+    /// Numbers the offer replaces, and its own where others replace that: copies stand for their original. Numbers that
+    /// were read as engine codes count too.
     fn add_numbers(&mut self, offer: &Offer, o: u32, keys: &Keys) {
-        let mut replaced: Vec<u32> = offer
-            .numbers
-            .iter()
-            .filter(|n| n.usable && n.role != NumberRole::Sku)
-            .filter_map(|n| keys.replaced(&n.canonical))
-            .collect();
+        let read = offer.numbers.iter().filter(|n| n.usable && n.role != NumberRole::Sku);
+        let misread = codes(offer).filter(|(_, code)| !keys.is_code(code));
+        let mut replaced: Vec<u32> = read.filter_map(|n| keys.replaced(&n.canonical)).collect();
+        replaced.extend(misread.filter_map(|(claim, _)| keys.replaced(&word_of(offer, claim)?)));
         replaced.sort_unstable();
         replaced.dedup();
         if !replaced.is_empty() {
@@ -193,8 +194,8 @@ impl Evidence {
     }
 }
 
-/// Kinds read on several lines of one product, multiplied; a kind no line allows keeps a sliver.
-fn pooled_kind(offers: &[Offer], members: &[u32]) -> (KindId, f64) {
+/// Kinds read on several lines of one product with their probabilities, multiplied; a kind no line allows keeps a sliver.
+pub(super) fn pooled_kinds(offers: &[Offer], members: &[u32]) -> Vec<(KindId, f64)> {
     const SLIVER: f64 = 0.004;
     let mut kinds: Vec<KindId> = Vec::new();
     for &o in members {
@@ -217,12 +218,15 @@ fn pooled_kind(offers: &[Offer], members: &[u32]) -> (KindId, f64) {
         .collect();
     let top = weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let total: f64 = weights.iter().map(|w| (w - top).exp()).sum();
-    let in_scope = kinds.iter().zip(&weights).filter(|(k, _)| k.is_in_scope());
-    let best = in_scope.max_by(|x, y| x.1.total_cmp(y.1).then(y.0.cmp(x.0)));
-    match best {
-        Some((kind, weight)) => (*kind, ((weight - top).exp() / total).min(0.9999)),
-        None => (KindId::RECOIL_STARTER, 0.0),
-    }
+    let shares = weights.iter().map(|w| (w - top).exp() / total);
+    kinds.into_iter().zip(shares).collect()
+}
+
+/// The likeliest kind in scope and its probability, which nothing makes certain.
+pub(super) fn likeliest(kinds: &[(KindId, f64)]) -> (KindId, f64) {
+    let in_scope = kinds.iter().filter(|k| k.0.is_in_scope());
+    let best = in_scope.max_by(|x, y| x.1.total_cmp(&y.1).then(y.0.cmp(&x.0)));
+    best.map_or((KindId::RECOIL_STARTER, 0.0), |(kind, p)| (*kind, p.min(0.9999)))
 }
 
 /// The words of a claim, for people.
@@ -249,7 +253,7 @@ mod tests {
         let starter = line.kind.kind;
         let offers = [line.clone(), line, shroud];
         let pooled = |members: &[u32], kind: KindId, probability: f64| {
-            let (found, sure) = pooled_kind(&offers, members);
+            let (found, sure) = likeliest(&pooled_kinds(&offers, members));
             assert_eq!(found, kind, "{members:?}");
             assert!(
                 (sure - probability).abs() < 1e-6,

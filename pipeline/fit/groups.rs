@@ -10,15 +10,16 @@ use super::decided::{FitWord, Held};
 use super::evidence::{self, Evidence};
 use super::kernels::Kernels;
 use super::keys::Keys;
+use super::kinds;
 use super::learning::Anywhere;
 use super::naming;
 use super::number_stems::number_stems;
-use super::placing::{Place, Placed, place};
+use super::placing::{InterfaceWeight, Place, Placed, place};
 use super::possibly::{self, PossiblySame};
 use super::refining::refine;
 use super::scales::Field;
 use super::start;
-use super::stated::{settles, stated};
+use super::stated::{Light, settles, stated};
 use super::variants::Variant;
 use crate::link::Products;
 use crate::link::offers::list_numbers;
@@ -74,6 +75,8 @@ pub struct FitGroups {
     pub evidence: Vec<Evidence>,
     /// classes by product, most probable first
     pub posteriors: Vec<Posterior>,
+    /// by product: how much circle and hole count each move the log odds of its variant
+    pub interface: Vec<InterfaceWeight>,
     /// what readings are numbered by
     pub keys: Keys,
     /// classes joined after the start
@@ -90,13 +93,25 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
     let lists = list_numbers(offers);
     let mut keys = Keys::learn(offers, &lists);
     keys.leave_out(number_stems(offers, &products.members));
-    let evidence = evidence::pool(offers, &products.members, &mut keys);
+    let mut evidence = evidence::pool(offers, &products.members, &mut keys);
     let mut memberships = start::first_memberships(&evidence, &keys.codes, keys.numbers.len());
     held.note_interfaces(&evidence);
     let vocabulary = (keys.codes.texts.len(), keys.numbers.len());
     let anywhere = Anywhere::of(&evidence, Kernels::learn(&lists, &evidence), vocabulary);
     let (classes, merges) = refine(&evidence, &anywhere, &mut memberships, &held);
-    let mut placed = place(&evidence, &classes, &memberships);
+    let mut placed = place(&evidence, &classes, &memberships, &lists);
+    let known = kinds::Known {
+        offers,
+        lists: &lists,
+        products,
+        keys: &keys,
+        classes: &classes,
+        placed: &placed,
+        held: &held.products(),
+    };
+    if kinds::judge(&known, &mut evidence, &mut memberships) > 0 {
+        placed = place(&evidence, &classes, &memberships, &lists);
+    }
     let contradicted = held.settle(&mut placed.place, &mut placed.variant, &evidence, &memberships);
     let standing: Vec<Standing> = (0..evidence.len()).map(|i| placed.standing(i)).collect();
     let known = confidence::Known {
@@ -113,6 +128,7 @@ pub fn fit_products(offers: &[Offer], products: &Products, words: &[FitWord]) ->
         classes,
         evidence,
         posteriors: memberships,
+        interface: std::mem::take(&mut placed.interface),
         keys,
         merges,
         contradicted,
@@ -132,7 +148,7 @@ impl FitGroups {
         for (i, place) in placed.place.iter().enumerate() {
             by_place.entry(*place).or_default().push(i as u32);
         }
-        let of_classes = codes_served::codes_of_classes(&self.classes);
+        let of_classes = codes_served::codes_of_classes(&self.classes, &self.evidence);
         let by_place: Vec<(Place, Vec<u32>)> = by_place.into_iter().collect();
         let mut groups: Vec<FitGroup> = by_place
             .into_par_iter()
@@ -180,7 +196,15 @@ impl FitGroups {
         let known = class
             .and_then(|c| self.classes.list.get(c as usize))
             .map(|c| (c, &self.classes));
-        let said = members.iter().map(|m| stated(m, known));
+        let said = members.iter().map(|m| {
+            stated(
+                m,
+                Light {
+                    class: known,
+                    ..Light::default()
+                },
+            )
+        });
         let circle = variant
             .as_ref()
             .and_then(|v| v.circle_mm)

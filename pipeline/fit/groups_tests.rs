@@ -186,3 +186,37 @@ fn an_offer_whose_place_in_its_product_is_doubted_answers_for_its_own_claims() {
     let fit = fit_products(&lines, &products, &[]);
     assert!(fit.confidence[36] < fit.confidence[2] - 0.2, "{:?}", fit.confidence);
 }
+
+#[test]
+fn a_part_that_may_be_of_two_kinds_is_of_that_whose_interface_it_states() {
+    let (starter, assembly) = (KindId::RECOIL_STARTER, KindId::ASSEMBLY);
+    let said = |kind: KindId, doubt: f32, holes: &str, circle: &str| {
+        let mut line = line("", ["168F", "196", holes, circle, "M6"]);
+        (line.kind.kind, line.kind.probability) = (kind, 1.0 - doubt);
+        line.kind.alternatives = if doubt > 0.0 {
+            vec![(assembly, doubt)]
+        } else {
+            Vec::new()
+        };
+        line
+    };
+    let mut lines = Vec::new();
+    for _ in 0..12 {
+        lines.push(said(starter, 0.0, "3", "PCD 118 mm"));
+        lines.push(said(assembly, 0.0, "4", "PCD 180 mm"));
+    }
+    lines.extend([
+        said(starter, 0.2, "4", "PCD 180 mm"),
+        said(starter, 0.2, "3", "PCD 118 mm"),
+        said(starter, 0.2, "", ""),
+    ]);
+    let fit = grouped(&lines);
+    let of = |product: usize| fit.of_product[product];
+    assert_eq!((of(24), of(25), of(26)), (of(1), of(0), of(0)));
+    assert!(
+        fit.confidence[24] > 0.9 && fit.confidence[25] > 0.9,
+        "{:?}",
+        &fit.confidence[24..]
+    );
+    assert!(fit.confidence[26] < 0.85, "{}", fit.confidence[26]);
+}

@@ -167,9 +167,10 @@ fn at(masses: &FxHashMap<u32, Masses>, value: u32) -> Option<Masses> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::elsewhere::Elsewhere;
     use super::super::stated::Stated;
     use super::super::test_products::stating;
-    use super::super::{variant_odds, variants};
+    use super::super::variants;
     use super::*;
 
     /// A product of two offers that replaces a number and may state a circle, twice.
@@ -189,8 +190,10 @@ mod tests {
         Stated {
             circle_mm: circle,
             circle_lines: if circle.is_some() { 2 } else { 0 },
+            circle_lists: if circle.is_some() { 3 } else { 0 },
             holes: Some(3),
             hole_lines: 1,
+            hole_lists: 1,
         }
     }
 
@@ -208,9 +211,14 @@ mod tests {
             products.push(product(number, false));
             stated.push(says(None));
         }
-        let mut found = variants::find(&stated);
+        let mut found = variants::find(&stated, &Elsewhere::unknown());
         assert_eq!(found.len(), 2);
-        let judged = variant_odds::judge(&stated, &mut found, Leanings::of(products.iter()));
+        let judged = variants::judge(
+            &stated,
+            &mut found,
+            Leanings::of(products.iter()),
+            &Elsewhere::unknown(),
+        );
         let odd = |at: usize| judged[60 + at][1];
         assert!(odd(0) < 0.05, "{}", odd(0));
         assert!(odd(1) > 0.7, "{}", odd(1));

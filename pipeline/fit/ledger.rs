@@ -3,6 +3,7 @@
 //! The weight of a line is what its place would lose without it: the natural log odds of the offer's class with
 //! the line, less those without it, against all other classes still possible. +2.3 makes the odds ten times
 //! better, -2.3 ten times worse. So evidence marked as supporting never lowers the confidence by being there.
+//! Bolt circle and hole count also say which variant of the class it is; what they move its log odds is added.
 
 use super::classes::{Classes, Posterior};
 use super::evidence::{Evidence, FROM_NUMBER, Reading};
@@ -55,13 +56,14 @@ pub fn of_offer(fit: &FitGroups, offers: &[Offer], products: &Products, offer: u
     let mut lines = Vec::new();
     for field in ALL {
         let readings = &evidence.fields[field as usize];
+        let of_variant = variant_weight(fit, product, field) / readings.len().max(1) as f64;
         let (mine, others): (Vec<&Reading>, Vec<&Reading>) = readings.iter().partition(|r| r.offer == offer);
         for reading in mine {
             lines.push(LedgerLine {
                 field,
                 text: words(offers, field, reading, fit),
                 source: Source::Own(provenance(offers, reading)),
-                weight: ledger.weight(field, 1, |r| !std::ptr::eq(r, reading)),
+                weight: ledger.weight(field, 1, |r| !std::ptr::eq(r, reading)) + of_variant,
             });
         }
         if let Some(first) = others.first() {
@@ -69,11 +71,21 @@ pub fn of_offer(fit: &FitGroups, offers: &[Offer], products: &Products, offer: u
                 field,
                 text: words(offers, field, first, fit),
                 source: Source::Product { lines: others.len() },
-                weight: ledger.weight(field, others.len(), |r| r.offer == offer),
+                weight: ledger.weight(field, others.len(), |r| r.offer == offer) + of_variant * others.len() as f64,
             });
         }
     }
     lines
+}
+
+/// How much a field as a whole moves the log odds of a product's variant.
+fn variant_weight(fit: &FitGroups, product: usize, field: Field) -> f64 {
+    let [circle, holes] = fit.interface.get(product).copied().unwrap_or_default();
+    match field {
+        Field::Circle => f64::from(circle),
+        Field::Holes => f64::from(holes),
+        _ => 0.0,
+    }
 }
 
 /// What a product's place would be without some readings, by the classes that are still possible.

@@ -23,10 +23,12 @@
 //!    `twins`     classes whose engines nothing tells apart become one
 //! 6. `variants`  another bolt circle inside a class is a group of its own
 //!    `stated`    what a product says of its interface
+//!    `interface` how likely that is under each variant, errors included
+//!    `elsewhere` where wrong circles fall
 //!    `leanings`  what else tells variants apart
-//!    `variant_odds` which variant a product belongs to
 //! 7. `decided`   what a person said fits or does not, held through 4 to 6
 //!    `placing`   where a product goes
+//!    `kinds`     which kind of part it is, by its interface as well as by its words
 //! 8. `groups`    classes x kind x variant -> fit groups with names, parameters and confidence
 //!    `band`      the displacements served, as the lists write them
 //!    `codes_served` the engine codes served
@@ -48,12 +50,15 @@ pub mod codes;
 mod codes_served;
 pub mod confidence;
 pub mod decided;
+mod elsewhere;
 pub mod evidence;
 pub mod groups;
 pub mod habits;
+mod interface;
 pub mod judging;
 mod kernels;
 pub mod keys;
+mod kinds;
 mod leanings;
 pub mod learning;
 pub mod ledger;
@@ -72,7 +77,6 @@ pub mod start;
 mod stated;
 mod tape;
 mod twins;
-mod variant_odds;
 pub mod variants;
 pub mod wordings;
 

@@ -5,15 +5,17 @@
 
 use super::classes::{Classes, Posterior};
 use super::confidence::Standing;
+use super::elsewhere::Elsewhere;
 use super::evidence::Evidence;
+use super::interface::weights_of;
 use super::leanings::Leanings;
-use super::stated::{Stated, stated};
-use super::variant_odds;
+use super::scales::Field;
+use super::stated::{Light, Stated, stated};
 use super::variants::{self, Variant};
 use std::collections::BTreeMap;
 
 /// Probability of the best class below which a product is not placed.
-const LEAST_PLACED: f64 = 0.3;
+pub const LEAST_PLACED: f64 = 0.3;
 
 /// Where a product goes: class, kind and variant.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -24,12 +26,17 @@ pub(super) enum Place {
     Alone { kind: u8, product: u32 },
 }
 
+/// How much the circle and the hole count that a product states move the natural log odds of its variant, each.
+pub type InterfaceWeight = [f32; 2];
+
 /// Where the products go.
 pub(super) struct Placed {
     /// by product
     pub place: Vec<Place>,
     /// probability of the variant by product
     pub variant: Vec<f64>,
+    /// by product: how much circle and hole count each move the log odds of its variant
+    pub interface: Vec<InterfaceWeight>,
     /// by kind and class
     pub variants: BTreeMap<(u8, u32), Vec<Variant>>,
 }
@@ -48,14 +55,12 @@ impl Placed {
     }
 }
 
-/// Puts every product into its likeliest class, and there into its likeliest variant.
-pub(super) fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior]) -> Placed {
+/// Puts every product into its likeliest class, and there into its likeliest variant; `lists` numbers the list of each
+/// offer.
+pub(super) fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Posterior], lists: &[u32]) -> Placed {
     let mut members: BTreeMap<(u8, u32), Vec<usize>> = BTreeMap::new();
-    let mut interfaces: Vec<Stated> = Vec::with_capacity(evidence.len());
     for (i, (product, posterior)) in evidence.iter().zip(posteriors).enumerate() {
         let best = posterior.first().filter(|p| p.1 >= LEAST_PLACED);
-        let class = best.and_then(|p| classes.list.get(p.0 as usize));
-        interfaces.push(stated(product, class.map(|c| (c, classes))));
         if let Some(best) = best {
             members.entry((product.kind.0, best.0)).or_default().push(i);
         }
@@ -68,14 +73,22 @@ pub(super) fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Post
             })
             .collect(),
         variant: vec![1.0; evidence.len()],
+        interface: vec![[0.0; 2]; evidence.len()],
         variants: BTreeMap::new(),
     };
     for ((kind, class), list) in members {
-        let said: Vec<Stated> = list.iter().map(|i| interfaces[*i]).collect();
-        let mut found = variants::find(&said);
-        let beside = Leanings::of(list.iter().map(|i| &evidence[*i]));
-        let judged = variant_odds::judge(&said, &mut found, beside);
-        for (&i, p) in list.iter().zip(&judged) {
+        let light = Light {
+            class: classes.list.get(class as usize).map(|c| (c, classes)),
+            lists,
+            ..Light::default()
+        };
+        let members: Vec<&Evidence> = list.iter().map(|i| &evidence[*i]).collect();
+        let said = interfaces(&members, light);
+        let elsewhere = Elsewhere::of(classes, class, kind);
+        let mut found = variants::find(&said, &elsewhere);
+        let beside = Leanings::of(members.into_iter());
+        let judged = variants::judge(&said, &mut found, beside, &elsewhere);
+        for ((&i, p), said) in list.iter().zip(&judged).zip(&said) {
             let best = (0..p.len())
                 .max_by(|x, y| p[*x].total_cmp(&p[*y]).then(y.cmp(x)))
                 .unwrap_or(0);
@@ -85,8 +98,29 @@ pub(super) fn place(evidence: &[Evidence], classes: &Classes, posteriors: &[Post
                 variant: best as u32,
             };
             placed.variant[i] = p[best];
+            placed.interface[i] = weights_of(said, &found, best, &elsewhere);
         }
         placed.variants.insert((kind, class), found);
     }
     placed
+}
+
+/// What products of one class and kind state; those that state several things are read again in the light of what is usual.
+fn interfaces(members: &[&Evidence], light: Light<'_>) -> Vec<Stated> {
+    let mut said: Vec<Stated> = members.iter().map(|product| stated(product, light)).collect();
+    let common = variants::common(&said);
+    let light = Light {
+        circle_mm: common.circle_mm,
+        holes: common.holes,
+        ..light
+    };
+    for (said, product) in said.iter_mut().zip(members) {
+        if [Field::Circle, Field::Holes]
+            .iter()
+            .any(|f| product.fields[*f as usize].len() > 1)
+        {
+            *said = stated(product, light);
+        }
+    }
+    said
 }

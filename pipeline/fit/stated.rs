@@ -3,6 +3,7 @@
 use super::classes::{Class, Classes};
 use super::evidence::{Evidence, Reading};
 use super::scales::{self, Field};
+use super::variants::limit_mm;
 use crate::trade::bolt_pattern::RULER_MM;
 
 /// What one product says of its interface.
@@ -12,38 +13,71 @@ pub struct Stated {
     pub circle_mm: Option<f64>,
     /// lines behind the circle
     pub circle_lines: usize,
+    /// lists behind the circle: a bit for each, by its number modulo 64
+    pub circle_lists: u64,
     /// most frequent hole count
     pub holes: Option<u8>,
     /// lines behind the hole count
     pub hole_lines: usize,
+    /// lists behind the hole count
+    pub hole_lists: u64,
 }
 
-/// Reads the interface a product states, taking of several readings the one its class knows best.
-pub fn stated(product: &Evidence, class: Option<(&Class, &Classes)>) -> Stated {
-    let mut circles: Vec<f64> = product.fields[Field::Circle as usize]
+/// How a product is read: what is known of its class, the number of each offer's list, and the circle and hole count
+/// that are usual in its class and kind.
+#[derive(Clone, Copy, Default)]
+pub struct Light<'a> {
+    /// the product's class
+    pub class: Option<(&'a Class, &'a Classes)>,
+    /// list of each offer; without it all lines are of one list
+    pub lists: &'a [u32],
+    /// usual bolt circle in mm
+    pub circle_mm: Option<f64>,
+    /// usual hole count
+    pub holes: Option<u8>,
+}
+
+/// Reads the interface a product states: of several values that one reading may mean the one its class knows best, of
+/// several readings the usual interface where one states it, else their median.
+pub fn stated(product: &Evidence, light: Light<'_>) -> Stated {
+    let bit = |offer: u32| 1u64 << (light.lists.get(offer as usize).copied().unwrap_or(0) % 64);
+    let mut circles: Vec<(f64, u64)> = product.fields[Field::Circle as usize]
         .iter()
-        .filter_map(|reading| best_value(reading, class))
-        .map(|bin| scales::circle_of(bin as usize))
+        .filter_map(|reading| Some((reading.offer, best_value(reading, light.class)?)))
+        .map(|(offer, bin)| (scales::circle_of(bin as usize), bit(offer)))
         .collect();
-    circles.sort_unstable_by(f64::total_cmp);
-    let circle_mm = (!circles.is_empty()).then(|| circles[(circles.len() - 1) / 2]);
-    let circle_lines = circle_mm.map_or(0, |m| {
-        circles.iter().filter(|c| (**c - m).abs() <= 2.0 * RULER_MM).count()
-    });
-    let mut counts = [0usize; 16];
+    circles.sort_unstable_by(|x, y| x.0.total_cmp(&y.0));
+    let usual = |circle: &&(f64, u64)| light.circle_mm.is_some_and(|mm| (circle.0 - mm).abs() <= limit_mm());
+    let as_usual: Vec<&(f64, u64)> = circles.iter().filter(usual).collect();
+    let middle = match as_usual.len() {
+        0 => circles.get(circles.len().saturating_sub(1) / 2),
+        many => as_usual.get((many - 1) / 2).copied(),
+    };
+    let circle_mm = middle.map(|middle| middle.0);
+    let behind = |circle: &&(f64, u64)| circle_mm.is_some_and(|mm| (circle.0 - mm).abs() <= 2.0 * RULER_MM);
+    let (mut counts, mut lists) = ([0usize; 16], [0u64; 16]);
     for reading in &product.fields[Field::Holes as usize] {
         for v in &reading.values {
-            counts[*v as usize % Field::Holes.bins_per_kind()] += 1;
+            let count = *v as usize % Field::Holes.bins_per_kind();
+            counts[count] += 1;
+            lists[count] |= bit(reading.offer);
         }
     }
-    let holes = (1..counts.len())
+    let usual = light
+        .holes
+        .map(usize::from)
+        .filter(|h| counts.get(*h).is_some_and(|n| *n > 0));
+    let most = (1..counts.len())
         .filter(|h| counts[*h] > 0)
         .max_by_key(|h| (counts[*h], usize::MAX - h));
+    let holes = usual.or(most);
     Stated {
         circle_mm,
-        circle_lines,
+        circle_lines: circles.iter().filter(behind).count(),
+        circle_lists: circles.iter().filter(behind).fold(0, |lists, circle| lists | circle.1),
         holes: holes.map(|h| h as u8),
         hole_lines: holes.map_or(0, |h| counts[h]),
+        hole_lists: holes.map_or(0, |h| lists[h]),
     }
 }
 
@@ -110,6 +144,25 @@ mod tests {
         let again = product(&[&[102.0, 117.8]]);
         assert!(!settles(&[&open, &again], 118.0));
         assert!(!settles(&[&open, &again], 102.0));
+    }
+
+    #[test]
+    fn of_several_circles_a_product_states_the_usual_one_counts() {
+        let all = product(&[&[118.3], &[131.0], &[131.0]]);
+        let read = |usual: Option<f64>| {
+            let light = Light {
+                lists: &[0],
+                circle_mm: usual,
+                ..Light::default()
+            };
+            stated(&all, light)
+        };
+        assert_eq!((read(None).circle_lines, read(None).circle_mm), (2, Some(131.25)));
+        assert_eq!(
+            (read(Some(118.0)).circle_lines, read(Some(118.0)).circle_mm),
+            (1, Some(118.25))
+        );
+        assert_eq!(read(Some(140.0)).circle_mm, Some(131.25), "none of them is usual");
     }
 
     #[test]

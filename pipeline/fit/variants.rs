@@ -1,22 +1,25 @@
 //! Rare variants: another bolt circle or hole count inside a class is a group of its own.
 //!
-//! Inside one class and part kind most products share an interface. A product whose stated bolt
-//! circle lies off the common one by more than the clearance of the holes plus the roundings, or
-//! whose hole count differs, and that at least two lines say so, founds a *variant*. One line alone
-//! may be a slip: the product stays, and the doubt goes into its probability (`variant_odds`).
+//! Inside one class and part kind most products share an interface. Products whose stated bolt circle lies off the common
+//! one by more than the clearance of the holes plus the roundings, or whose hole count differs, found a *variant*, when
+//! lines of two lists at least say so and slips alone would hardly bring so many lines together. A product of which
+//! another line states the common interface founds none. Else it may be a slip: the product stays, and the doubt goes
+//! into its probability (`interface`).
 //!
 //! Two circles agree within H - F of the fixed-fastener rule (ASME Y14.5 appendix B): 0.6 mm for M6
 //! in a medium hole of ISO 273, and what two rulers add, 0.8 mm each.
 
+use super::elsewhere::Elsewhere;
+use super::interface::{posterior, weighed};
+use super::leanings::Leanings;
 use super::ratios::ERROR;
 use super::stated::Stated;
-use super::variant_odds::posterior;
 use crate::trade::bolt_pattern::{RULER_MM, usual_position_limit_mm};
 
-/// Lines that must agree before a variant is founded.
-const LEAST_LINES: usize = 2;
-/// Width over which a wrong circle may fall, mm.
-pub(super) const ANYWHERE_MM: f64 = 150.0;
+/// Lists that must agree before a variant is founded.
+const LEAST_LISTS: u32 = 2;
+/// Probability that slips alone bring so many lines together, above which no variant is founded.
+const BY_CHANCE: f64 = 0.005;
 
 /// One interface inside a class and kind.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,15 +33,9 @@ pub struct Variant {
 }
 
 /// Finds the variants among the products of one class and kind; the first is the common one.
-pub fn find(stated: &[Stated]) -> Vec<Variant> {
-    let common_circle = median(stated.iter().filter_map(|s| s.circle_mm).collect());
-    let common_holes = most_frequent(stated.iter().filter_map(|s| s.holes));
-    let common = Variant {
-        circle_mm: common_circle,
-        holes: common_holes,
-        products: 0.0,
-    };
-    let mut variants = vec![common];
+pub(super) fn find(stated: &[Stated], elsewhere: &Elsewhere) -> Vec<Variant> {
+    let mut variants = vec![common(stated)];
+    let (common_circle, common_holes) = (variants[0].circle_mm, variants[0].holes);
     let whole = |s: &Stated| Stated {
         circle_mm: s.circle_mm.or(common_circle),
         holes: s.holes.or(common_holes),
@@ -50,11 +47,13 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
         .map(whole)
         .collect();
     let clusters = gathered(off, &variants[0]);
-    let chance = Chance::of(stated, &variants[0]);
+    let chance = Chance::of(stated, &variants[0], elsewhere);
     for cluster in clusters {
-        let lines: usize = cluster.iter().map(|s| lines_off(s, &variants[0])).sum();
-        let circle_off = cluster.iter().any(|s| circle_off(s, &variants[0]));
-        if lines >= LEAST_LINES && lines as f64 > chance.limit(circle_off) {
+        let lists = cluster
+            .iter()
+            .map(|s| lists_off(s, &variants[0]))
+            .fold(0, |all, some| all | some);
+        if lists.count_ones() >= LEAST_LISTS && chance.of_cluster(&cluster, &variants[0]) < BY_CHANCE {
             let circle_mm = median(cluster.iter().filter_map(|s| s.circle_mm).collect()).or(common_circle);
             let holes = most_frequent(cluster.iter().filter_map(|s| s.holes)).or(common_holes);
             variants.push(Variant {
@@ -65,12 +64,21 @@ pub fn find(stated: &[Stated]) -> Vec<Variant> {
         }
     }
     for s in stated {
-        let best = posterior(s, &variants);
+        let best = posterior(s, &variants, elsewhere);
         for (v, p) in best.iter().enumerate() {
             variants[v].products += p;
         }
     }
     variants
+}
+
+/// The interface that most products of a class and kind share.
+pub(super) fn common(stated: &[Stated]) -> Variant {
+    Variant {
+        circle_mm: median(stated.iter().filter_map(|s| s.circle_mm).collect()),
+        holes: most_frequent(stated.iter().filter_map(|s| s.holes)),
+        products: 0.0,
+    }
 }
 
 /// Interfaces off the common one, gathered by hole count and circle, the circle that most lines state first: it takes
@@ -101,36 +109,85 @@ fn gathered(mut off: Vec<Stated>, common: &Variant) -> Vec<Vec<Stated>> {
     clusters
 }
 
-/// How many lines slips alone would bring together. In a large class a few per cent of wrong figures
-/// are many lines, and some of them fall side by side.
-struct Chance {
-    circles_off: f64,
-    holes_said: f64,
+/// Turns of judging and learning what the variants show beside their interface.
+const TURNS: usize = 4;
+
+/// Probability of each variant by product, from the interface it states and from what it shows beside.
+pub(super) fn judge(
+    stated: &[Stated],
+    variants: &mut [Variant],
+    mut beside: Leanings,
+    elsewhere: &Elsewhere,
+) -> Vec<Vec<f64>> {
+    let mut posteriors: Vec<Vec<f64>> = stated.iter().map(|s| posterior(s, variants, elsewhere)).collect();
+    if variants.len() < 2 {
+        return posteriors;
+    }
+    for _ in 0..TURNS {
+        beside.learn(&posteriors, variants.len());
+        for (at, s) in stated.iter().enumerate() {
+            let leaning = beside.of_product(at, &posteriors[at]);
+            posteriors[at] = weighed(s, variants, &leaning, elsewhere);
+        }
+        for (v, variant) in variants.iter_mut().enumerate() {
+            variant.products = posteriors.iter().map(|p| p[v]).sum();
+        }
+    }
+    posteriors
 }
 
-impl Chance {
-    fn of(stated: &[Stated], common: &Variant) -> Chance {
-        let off = stated
-            .iter()
-            .filter(|s| circle_off(s, common))
-            .map(|s| s.circle_lines)
-            .sum::<usize>();
-        let said = stated.iter().map(|s| s.hole_lines).sum::<usize>();
+/// How likely slips alone bring lines together. In a large class a few per cent of wrong figures are many lines, and some
+/// of them fall side by side.
+struct Chance<'a> {
+    circles_off: usize,
+    circles_said: usize,
+    holes_said: usize,
+    elsewhere: &'a Elsewhere,
+}
+
+impl<'a> Chance<'a> {
+    fn of(stated: &[Stated], common: &Variant, elsewhere: &'a Elsewhere) -> Chance<'a> {
+        let off = stated.iter().filter(|s| circle_off(s, common));
         Chance {
-            circles_off: off as f64,
-            holes_said: said as f64,
+            circles_off: off.map(|s| s.circle_lines).sum(),
+            circles_said: stated.iter().map(|s| s.circle_lines).sum(),
+            holes_said: stated.iter().map(|s| s.hole_lines).sum(),
+            elsewhere,
         }
     }
 
-    /// Expected lines of slips in one window, and three standard deviations of a Poisson count above.
-    fn limit(&self, circle: bool) -> f64 {
-        let expected = if circle {
-            self.circles_off * 2.0 * limit_mm() / ANYWHERE_MM
-        } else {
-            self.holes_said * ERROR
+    /// Probability of as many lines as a cluster has, were all of them slips.
+    fn of_cluster(&self, cluster: &[Stated], common: &Variant) -> f64 {
+        let lines: usize = cluster.iter().map(|s| lines_off(s, common)).sum();
+        let off: Vec<&Stated> = cluster.iter().filter(|s| circle_off(s, common)).collect();
+        let expected = match median(off.iter().filter_map(|s| s.circle_mm).collect()) {
+            Some(middle) => {
+                let others = self.circles_off - off.iter().map(|s| s.circle_lines).sum::<usize>();
+                let slips = (others as f64).max(ERROR * self.circles_said as f64);
+                slips * self.elsewhere.share(middle, limit_mm())
+            }
+            None => self.holes_said as f64 * ERROR,
         };
-        expected + 3.0 * expected.sqrt()
+        at_least(lines, expected)
     }
+}
+
+/// Probability of a Poisson count of `least` or more.
+fn at_least(least: usize, expected: f64) -> f64 {
+    let mut term = (-expected).exp();
+    let mut below = 0.0;
+    for n in 0..least {
+        below += term;
+        term *= expected / (n as f64 + 1.0);
+    }
+    (1.0 - below).max(0.0)
+}
+
+/// Whether two interfaces differ as far as both are known; two of which nothing common is known do.
+pub(super) fn is_off(a: &Variant, b: &Variant) -> bool {
+    let circles = a.circle_mm.zip(b.circle_mm).map(|(x, y)| (x - y).abs() > limit_mm());
+    let holes = a.holes.zip(b.holes).map(|(x, y)| x != y);
+    circles.unwrap_or(true) || holes.unwrap_or(false)
 }
 
 fn circle_off(s: &Stated, variant: &Variant) -> bool {
@@ -147,6 +204,13 @@ fn lines_off(s: &Stated, variant: &Variant) -> usize {
         (false, true) => s.hole_lines,
         (false, false) => 0,
     }
+}
+
+/// Lists, as [`Stated`] keeps them, that put a product off a variant.
+fn lists_off(s: &Stated, variant: &Variant) -> u64 {
+    let circle = if circle_off(s, variant) { s.circle_lists } else { 0 };
+    let holes = matches!((s.holes, variant.holes), (Some(x), Some(y)) if x != y);
+    circle | if holes { s.hole_lists } else { 0 }
 }
 
 /// Two circles further apart than this, mm, are two.
@@ -169,87 +233,5 @@ fn most_frequent(values: impl Iterator<Item = u8>) -> Option<u8> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn says(circle: f64, lines: usize) -> Stated {
-        Stated {
-            circle_mm: Some(circle),
-            circle_lines: lines,
-            holes: Some(3),
-            hole_lines: lines,
-        }
-    }
-
-    #[test]
-    fn roundings_do_not_found_a_variant() {
-        assert_eq!(
-            find(&[says(118.0, 3), says(118.6, 1), says(117.5, 2), says(119.5, 2)]).len(),
-            1
-        );
-    }
-
-    #[test]
-    fn another_circle_on_two_lines_is_a_variant() {
-        let variants = find(&[says(118.0, 3), says(118.2, 3), says(118.0, 1), says(131.0, 2)]);
-        assert_eq!(variants.len(), 2);
-        assert!(variants[1].circle_mm.is_some_and(|c| (c - 131.0).abs() < 0.1));
-    }
-
-    #[test]
-    fn another_circle_on_one_line_is_doubt_not_a_variant() {
-        let all = [says(118.0, 3), says(118.2, 3), says(118.0, 1), says(131.0, 1)];
-        let variants = find(&all);
-        assert_eq!(variants.len(), 1);
-        assert!(posterior(&all[3], &variants)[0] < 0.85);
-        assert!(posterior(&all[0], &variants)[0] > 0.98);
-    }
-
-    #[test]
-    fn slips_of_a_large_class_that_fall_side_by_side_found_no_variant() {
-        let mut all = vec![says(118.0, 2); 1000];
-        all.extend((0..40).map(|i| says(50.0 + 4.0 * f64::from(i), 1)));
-        all.extend([says(131.0, 1), says(131.4, 1), says(132.0, 1)]);
-        assert_eq!(find(&all).len(), 1, "{:?}", find(&all));
-        all.extend(vec![says(126.0, 2); 12]);
-        assert_eq!(find(&all).len(), 2);
-    }
-
-    #[test]
-    fn another_hole_count_is_never_the_same_group() {
-        let mut four = says(118.0, 2);
-        four.holes = Some(4);
-        assert_eq!(find(&[says(118.0, 3), says(118.0, 2), four]).len(), 2);
-    }
-
-    #[test]
-    fn lines_that_count_the_holes_and_lines_that_do_not_found_one_variant() {
-        let mut uncounted = says(124.5, 2);
-        (uncounted.holes, uncounted.hole_lines) = (None, 0);
-        let all = [
-            says(118.0, 3),
-            says(118.0, 3),
-            says(118.0, 3),
-            says(124.5, 2),
-            uncounted,
-        ];
-        assert_eq!(find(&all).len(), 2, "{:?}", find(&all));
-    }
-
-    #[test]
-    fn figures_of_one_circle_that_scatter_found_one_variant_whatever_lies_below_them() {
-        let mut all = vec![says(118.0, 3); 60];
-        all.push(says(122.4, 1));
-        all.extend([123.8, 124.2, 124.5, 124.5, 124.7, 125.0, 125.4].map(|circle| says(circle, 2)));
-        let variants = find(&all);
-        assert_eq!(variants.len(), 2, "{variants:?}");
-        assert!(posterior(&says(124.5, 2), &variants)[1] > 0.9);
-    }
-
-    #[test]
-    fn a_silent_product_is_most_likely_the_common_one() {
-        let variants = find(&[says(118.0, 3), says(118.0, 3), says(118.0, 2), says(131.0, 2)]);
-        let p = posterior(&Stated::default(), &variants);
-        assert!(p[0] > 0.6 && p[0] < 0.9, "{p:?}");
-    }
-}
+#[path = "variants_tests.rs"]
+mod tests;
