@@ -18,12 +18,16 @@ const SHORTEST_MAKER: usize = 3;
 /// Fewest groups of digits, and fewest digits in all, of a number written in groups.
 const FEWEST_GROUPS: usize = 3;
 const FEWEST_GROUPED_DIGITS: usize = 7;
+/// Most groups; more are a list of amounts.
+const MOST_GROUPS: usize = 5;
 /// Digits of one group.
 const GROUP: std::ops::RangeInclusive<u32> = 2..=4;
 /// Digits of a number between letters, "LS 5268 G".
 const BETWEEN_LETTERS: std::ops::RangeInclusive<u32> = 4..=6;
 /// Letters before a weight: gross, net.
 const WEIGHTS: [&str; 3] = ["gw", "nw", "wt"];
+/// Letters behind digits that are watts, volts or litres rather than the end of a number.
+const UNITS: [&str; 3] = ["w", "v", "l"];
 
 /// A run of signs with a digit in it.
 #[derive(Clone, Debug, PartialEq)]
@@ -128,21 +132,35 @@ fn digits_of(scan: &Scan, at: usize) -> Option<u32> {
     plain.then_some(token.end - token.start)
 }
 
-/// "26 474 60-S"
+/// "26 474 60-S"; numbers that rise are a list of sizes, "163 196 212".
 fn groups_of_digits(scan: &Scan, at: usize) -> Option<usize> {
-    let free = at == 0 || follows(scan, at) || scan.tokens[at - 1].class == Class::Symbol;
+    let begins = at == 0 || follows(scan, at) || scan.tokens[at - 1].class == Class::Symbol;
+    if !begins {
+        return None;
+    }
     let mut digits = 0;
+    let mut last = 0;
+    let mut rising = true;
     let mut end = at;
     while let Some(group) = digits_of(scan, end).filter(|group| GROUP.contains(group)) {
         if end > at && !follows(scan, end) {
             break;
         }
+        let value: u32 = scan.text(end).parse().ok()?;
+        rising &= value > last;
+        last = value;
         digits += group;
         end += 1;
+        if end - at > MOST_GROUPS {
+            return None;
+        }
     }
-    let enough = end - at >= FEWEST_GROUPS && digits as usize >= FEWEST_GROUPED_DIGITS;
+    if end - at < FEWEST_GROUPS || (digits as usize) < FEWEST_GROUPED_DIGITS {
+        return None;
+    }
     // a build behind the last group: the S of "60-S"
-    (free && enough).then(|| chunk_at(scan, end - 1).1)
+    let (_, behind) = chunk_at(scan, end - 1);
+    (!rising || behind > end).then_some(behind)
 }
 
 /// "LS 5268 G"
@@ -155,7 +173,8 @@ fn between_letters(vocabulary: &Vocabulary, scan: &Scan, at: usize) -> Option<us
     let first = letters(at, 2..=3)?.text(&scan.folded);
     let named = scan.words[at].is_unknown() && !WEIGHTS.contains(&first) && !vocabulary.not_brands.contains(first);
     let number = digits_of(scan, at + 1).is_some_and(|digits| BETWEEN_LETTERS.contains(&digits));
-    let closed = letters(at + 2, 1..=1).is_some() && follows(scan, at + 1) && follows(scan, at + 2);
+    let tail = letters(at + 2, 1..=1).is_some_and(|tail| !UNITS.contains(&tail.text(&scan.folded)));
+    let closed = tail && follows(scan, at + 1) && follows(scan, at + 2);
     (named && number && closed).then_some(at + 3)
 }
 

@@ -61,6 +61,8 @@ fn numbers_written_in_groups_are_read_whole() {
         "Recoil starter 118 196 212 cc",
         "Recoil starter GW 5268 g",
         "Recoil starter 163 196 cc",
+        "Recoil starter 98 163 196 212",
+        "Recoil starter gen 3000 W",
     ] {
         assert!(numbers(title, NumberRole::InTitle).is_empty(), "{title}");
     }
