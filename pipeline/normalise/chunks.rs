@@ -1,7 +1,8 @@
 //! The chunks of a running text that may be part numbers, each with the role that the words before it give it.
 //!
 //! A chunk hangs together without a space, "28400-KR2-003", or is a number written in groups, "26 474 60-S", "LS 5268 G".
-//! A label gives its role to the numbers of its list; a maker's name directly before one of them does not end the list.
+//! A label gives its role to the numbers of its list, up to a dash or another word. A maker's name before a number of the
+//! list does not end it, unless the name stood in the text before: then the number is the part's own.
 
 use std::ops::Range;
 
@@ -24,6 +25,8 @@ const MOST_GROUPS: usize = 5;
 const GROUP: std::ops::RangeInclusive<u32> = 2..=4;
 /// Digits of a number between letters, "LS 5268 G".
 const BETWEEN_LETTERS: std::ops::RangeInclusive<u32> = 4..=6;
+/// Tokens at the beginning of a text among which its maker is looked for.
+const HEAD_OF_TEXT: usize = 16;
 /// Letters before a weight: gross, net.
 const WEIGHTS: [&str; 3] = ["gw", "nw", "wt"];
 /// Letters behind digits that are watts, volts or litres rather than the end of a number.
@@ -44,6 +47,7 @@ pub struct Chunk {
 pub fn chunks(vocabulary: &Vocabulary, scan: &Scan) -> Vec<Chunk> {
     let mut labels = scan.attributes.iter().peekable();
     let mut role = NumberRole::InTitle;
+    let mut listed = false;
     let mut chunks = Vec::new();
     let mut at = 0;
     while at < scan.tokens.len() {
@@ -53,8 +57,9 @@ pub fn chunks(vocabulary: &Vocabulary, scan: &Scan) -> Vec<Chunk> {
                     Meaning::Replaces => NumberRole::Replaces,
                     // "OE ref": the second label does not undo the first.
                     Meaning::MakerNumber if role != NumberRole::Replaces => NumberRole::Maker,
-                    _ => role,
+                    _ => continue,
                 };
+                listed = false;
             }
         }
         let grouped = grouped_end(vocabulary, scan, at);
@@ -65,10 +70,8 @@ pub fn chunks(vocabulary: &Vocabulary, scan: &Scan) -> Vec<Chunk> {
         if scan.folded.as_bytes()[span.clone()].iter().any(u8::is_ascii_digit) {
             let spaced = grouped.is_some();
             chunks.push(Chunk { span, role, spaced });
-        } else if scan.tokens[at].class == Class::Word
-            && role != NumberRole::InTitle
-            && !keeps_role(vocabulary, scan, at)
-        {
+            listed = true;
+        } else if role != NumberRole::InTitle && ends_list(vocabulary, scan, at, listed) {
             role = NumberRole::InTitle;
         }
         at = end;
@@ -93,15 +96,32 @@ fn is_label(vocabulary: &Vocabulary, found: &Found) -> bool {
     meanings.any(|meaning| matches!(meaning, Meaning::Replaces | Meaning::MakerNumber))
 }
 
-/// A role holds until a word ends its list that is neither a label nor a maker's name before a number.
-fn keeps_role(vocabulary: &Vocabulary, scan: &Scan, at: usize) -> bool {
+/// Whether a token ends the list of a label, of which a number was read or not: a dash behind a number, and a word that is
+/// neither a label nor a maker's name before a number of the list.
+fn ends_list(vocabulary: &Vocabulary, scan: &Scan, at: usize, listed: bool) -> bool {
+    match scan.tokens[at].class {
+        Class::Symbol => listed && scan.text(at) == "-",
+        Class::Word => !is_within_label(vocabulary, scan, at) && !is_maker_in_list(vocabulary, scan, at, listed),
+        _ => false,
+    }
+}
+
+fn is_within_label(vocabulary: &Vocabulary, scan: &Scan, at: usize) -> bool {
     let within = |found: &&Found| (found.first as usize) <= at && at < found.end as usize;
-    let label = scan
-        .attributes
-        .iter()
-        .filter(within)
-        .any(|found| is_label(vocabulary, found));
+    let mut labels = scan.attributes.iter().filter(within);
+    labels.any(|found| is_label(vocabulary, found))
+}
+
+/// "OE Varnello 4711-20 / Varnello 4712-20": an unknown word before a number, directly behind the label or behind a sign
+/// that goes on with the list. Behind a comma, a name that the text has begun with makes the number the part's own.
+fn is_maker_in_list(vocabulary: &Vocabulary, scan: &Scan, at: usize, listed: bool) -> bool {
     let word = scan.text(at);
+    let before = at.checked_sub(1).map_or("", |before| scan.text(before));
+    let goes_on = !listed
+        || match before {
+            "," => (0..at.min(HEAD_OF_TEXT)).all(|earlier| scan.text(earlier) != word),
+            sign => matches!(sign, "/" | ";" | "&" | "+" | "|" | "、"),
+        };
     let maker = scan.words[at].is_unknown() && word.len() >= SHORTEST_MAKER && !vocabulary.not_brands.contains(word);
     let before_number = || {
         let digits = |at: usize| {
@@ -110,7 +130,7 @@ fn keeps_role(vocabulary: &Vocabulary, scan: &Scan, at: usize) -> bool {
         };
         at + 1 < scan.tokens.len() && (digits(at + 1) || grouped_end(vocabulary, scan, at + 1).is_some())
     };
-    label || maker && before_number()
+    goes_on && maker && before_number()
 }
 
 /// The token behind a number written in groups that begins at `at`.

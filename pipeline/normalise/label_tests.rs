@@ -25,6 +25,15 @@ fn a_maker_before_a_number_does_not_end_the_list_of_a_label() {
         let replaced = numbers(title, NumberRole::Replaces);
         assert_eq!(replaced, ["72747T33116", "SGX42529"], "{title}");
     }
+    // the part's own number behind the list
+    for title in [
+        "Recoil starter OE SGX42529 - Corvale 72747-T33",
+        "Recoil starter OE SGX42529 Corvale 72747-T33",
+        "Corvale recoil starter, OE SGX42529, Corvale 72747-T33",
+    ] {
+        assert_eq!(numbers(title, NumberRole::Replaces), ["SGX42529"], "{title}");
+        assert_eq!(numbers(title, NumberRole::InTitle), ["72747T33"], "{title}");
+    }
     let ended = numbers("Recoil starter OE 755762 black 803240", NumberRole::Replaces);
     assert_eq!(ended, ["755762"]);
 }
