@@ -44,6 +44,8 @@ pub enum Field {
     Depth,
     /// How many pawls or teeth the starter engages with.
     Pawls,
+    /// Colour of the part.
+    Colour,
     /// Asking price.
     Price,
     /// Currency of the price, when it has a column of its own.
@@ -78,7 +80,7 @@ pub enum Field {
     Ignored,
 }
 
-const NAMES: [(Field, &str); 34] = [
+const NAMES: [(Field, &str); 35] = [
     (Field::Sku, "sku"),
     (Field::Mpn, "mpn"),
     (Field::Replaces, "replaces"),
@@ -97,6 +99,7 @@ const NAMES: [(Field, &str); 34] = [
     (Field::HoleDiameter, "hole_diameter"),
     (Field::Depth, "depth"),
     (Field::Pawls, "pawls"),
+    (Field::Colour, "colour"),
     (Field::Price, "price"),
     (Field::Currency, "currency"),
     (Field::PriceBasis, "price_basis"),

@@ -75,6 +75,7 @@ fn rank(field: Field) -> Option<u8> {
         Field::HoleDiameter => Some(7),
         Field::Depth => Some(8),
         Field::Pawls => Some(9),
+        Field::Colour => Some(10),
         _ => None,
     }
 }
@@ -134,6 +135,9 @@ pub fn read_claim_cell(vocabulary: &Vocabulary, column: &ClaimColumn, cell: &str
     }
     if field == Field::Pawls {
         return read_pawls(vocabulary, &Scan::of(vocabulary, cell), field, reading);
+    }
+    if field == Field::Colour {
+        return read_colours(vocabulary, &Scan::of(vocabulary, cell), reading);
     }
     let cleaned = clean(cell);
     let folded = fold(&cleaned);
@@ -235,6 +239,22 @@ fn read_length(text: &str, attribute: Attribute, field: Field, reading: &mut Lin
     };
     let length = Interval::around(number.value, number.half_ulp).times(unit.mm());
     reading.state(attribute, Value::OneOf(vec![length]), field, text);
+}
+
+/// A cell of colours: "red", "schwarz/gelb".
+fn read_colours(vocabulary: &Vocabulary, scan: &Scan, reading: &mut LineReading) {
+    for found in &scan.attributes {
+        for meaning in vocabulary.lexicon.meanings(found) {
+            if let Meaning::Attribute {
+                attribute: Attribute::Colour,
+                value,
+            } = *meaning
+            {
+                let word = Value::Word(vocabulary.values[usize::from(value)].clone());
+                reading.state(Attribute::Colour, word, Field::Colour, scan.text_of(found));
+            }
+        }
+    }
 }
 
 /// A cell such as "2 steel", "2", "zwei Stahlklinken".

@@ -9,6 +9,7 @@ use std::ops::Range;
 
 use compact_str::{CompactString, format_compact};
 
+use super::chunks::labelled;
 use super::claim::{Attribute, Provenance, Value, cue};
 use super::line_reading::LineReading;
 use super::scan::Scan;
@@ -113,10 +114,12 @@ pub fn read_model_codes(
     };
     let mut last_branded: Option<(CompactString, CompactString)> = None;
     let taken = used.len();
+    let numbered = labelled(vocabulary, scan);
     for code in read_code_tokens(&scan.folded) {
         if used[..taken]
             .iter()
             .any(|span| span.start < code.span.end && code.span.start < span.end)
+            || numbered.iter().any(|number| is_piece_of(&code, number))
         {
             continue;
         }
@@ -201,6 +204,14 @@ fn state_code(code: &CodeToken, brand: Option<&str>, folded: &str, field: Field,
         }
         None => reading.state(Attribute::EngineCode, Value::Code(code.canonical.clone()), field, text),
     }
+}
+
+/// Whether a code is a piece of a number that stands behind a label, "replaces OEM RK-1124-72", or all of one that is
+/// longer than an engine's code.
+fn is_piece_of(code: &CodeToken, number: &Range<usize>) -> bool {
+    let within = number.start <= code.span.start && code.span.end <= number.end;
+    let digits = code.canonical.bytes().filter(u8::is_ascii_digit).count();
+    within && (*number != code.span || digits > 3)
 }
 
 fn letters_of(canonical: &str) -> &str {

@@ -6,6 +6,7 @@
 //! first in the Romance and Slavic languages ("corde de lanceur" is a rope), and the first wherever "of" stands. A
 //! machine or a way of starting is the head only where nothing more exact is named.
 
+use super::kind::KindId;
 use super::phrases::{Link, Phrase, Phrases, Region, Term, read_phrases};
 use super::scan::Scan;
 use super::vocabulary::Vocabulary;
@@ -91,12 +92,15 @@ pub fn read_mentions(vocabulary: &Vocabulary, scan: &Scan, main: MainPhrase) -> 
 
 impl Phrases {
     fn into_mentions(self, vocabulary: &Vocabulary, main: MainPhrase) -> Mentions {
-        let main_phrase = self.main_phrase(vocabulary, main);
+        let mut main_phrase = self.main_phrase(vocabulary, main);
+        if main == MainPhrase::First {
+            main_phrase = main_phrase.map(|whole| self.part_set_apart(vocabulary, whole).unwrap_or(whole));
+        }
         let mut list = Vec::with_capacity(self.terms.len());
         for (index, phrase) in self.list.iter().enumerate() {
             let promoted = Some(index) == main_phrase;
             let joined = phrase.link == Link::And || self.is_joined_to(index + 1, main_phrase);
-            let head = self.head_of(vocabulary, phrase);
+            let head = self.head_of(vocabulary, phrase, main);
             for (at, term) in self.terms.iter().enumerate().take(phrase.end).skip(phrase.start) {
                 let place = match () {
                     () if term.absent || phrase.link == Link::Without => Place::Absent,
@@ -155,6 +159,7 @@ impl Phrases {
     fn main_phrase(&self, vocabulary: &Vocabulary, main: MainPhrase) -> Option<usize> {
         let mut best: Option<(usize, usize)> = None;
         let mut feature: Option<Found> = None;
+        let engine = self.engine_with_amount(vocabulary);
         for (index, phrase) in self.list.iter().enumerate() {
             let Some(role) = self.role_of(phrase) else { continue };
             let along = match phrase.link {
@@ -162,15 +167,18 @@ impl Phrases {
                 Link::With => 4,
                 Link::None | Link::And => 0,
             };
-            let found = self.terms[self.head_of(vocabulary, phrase)].found;
+            let found = self.terms[self.head_of(vocabulary, phrase, main)].found;
             let exactness = match role {
                 // "Pull start, M6 bolts": what belongs inside does not take over.
                 Role::Kit | Role::Name if feature.is_some_and(|whole| vocabulary.is_part_of(&found, &whole)) => 3,
+                // "Moteur essence 6,5 CV lanceur": what belongs to an engine so described does not either.
+                Role::Kit | Role::Name if index > 0 && engine.is_some_and(|kind| vocabulary.holds(kind, &found)) => 3,
                 Role::Kit | Role::Name => 0,
                 // "Pull start, 6 kW generator" is the part, "generator, pull start" the machine.
                 Role::Machine if feature.is_some() => 3,
                 Role::Machine => 1,
                 Role::Feature => 2,
+                Role::Along => continue,
             };
             if role == Role::Feature {
                 feature = feature.or(Some(found));
@@ -188,9 +196,54 @@ impl Phrases {
         best.map(|(_, index)| index)
     }
 
+    /// The kind of the engine that a text begins with, where its name takes several words, the first of them the noun, and
+    /// its size follows: "moteur essence 6,5 CV".
+    fn engine_with_amount(&self, vocabulary: &Vocabulary) -> Option<KindId> {
+        let [first, second, ..] = self.list.as_slice() else {
+            return None;
+        };
+        let engine = self.terms[first.start..first.end].last()?;
+        let named = engine.role == Role::Machine
+            && engine.order == HeadOrder::First
+            && engine.found.end - engine.found.first >= 2
+            && self.role_of(first) == Some(Role::Machine);
+        let stands = named && first.region == Region::Item && second.link == Link::None && second.behind_amount;
+        let kind = vocabulary.strongest_kind(&engine.found).map(|(kind, _)| kind);
+        kind.filter(|_| stands)
+    }
+
+    /// The phrase that names a part of the item by itself, behind a dash or a colon: "Recoil starter - spring". Several
+    /// of them are a list of what is inside.
+    fn part_set_apart(&self, vocabulary: &Vocabulary, whole: usize) -> Option<usize> {
+        let item = &self.list[whole];
+        let found = self.terms[self.head_of(vocabulary, item, MainPhrase::First)].found;
+        let mut parts = (whole + 1..self.list.len()).filter(|at| {
+            let phrase = &self.list[*at];
+            let head = self.terms[self.head_of(vocabulary, phrase, MainPhrase::First)].found;
+            phrase.region == Region::Item && vocabulary.is_part_of(&head, &found)
+        });
+        let part = parts.next()?;
+        let alone = parts.next().is_none() && item.region == Region::Item && item.link == Link::None;
+        (alone && self.list[part].set_apart).then_some(part)
+    }
+
+    /// Whether a way of starting stands before machines in one phrase and nothing says how large these are: "pull start
+    /// mower engine" is the starter of such an engine, "recoil start generator 3 kW" the generator.
+    fn starts_machine(&self, phrase: &Phrase) -> bool {
+        let [first, others @ ..] = &self.terms[phrase.start..phrase.end] else {
+            return false;
+        };
+        let machines = !others.is_empty() && others.iter().all(|term| term.role == Role::Machine);
+        let english = first.role == Role::Feature && first.order != HeadOrder::First;
+        english && machines && !phrase.before_amount && phrase.region == Region::Item
+    }
+
     /// Index of the term that is the head of a phrase.
-    fn head_of(&self, vocabulary: &Vocabulary, phrase: &Phrase) -> usize {
+    fn head_of(&self, vocabulary: &Vocabulary, phrase: &Phrase, main: MainPhrase) -> usize {
         let terms = &self.terms[phrase.start..phrase.end];
+        if main == MainPhrase::First && self.starts_machine(phrase) {
+            return phrase.start;
+        }
         let exact = terms.iter().filter(|term| !term.absent).map(|term| term.role).min();
         let eligible = |term: &Term| Some(term.role) == exact && !term.absent;
         let (mut first, mut last) = (0, 0);

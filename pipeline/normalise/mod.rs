@@ -7,7 +7,8 @@
 //! Order inside the folder, lowest first: `claim`, `kind`, `offer` (what comes out); `markup`, `tokens`; `vocabulary`
 //! (the files of `schemas/`, compiled); `scan` (a text read once); `phrases`, `mentions`, `mending`, `whole` and
 //! `kind_model` (what is sold); `line_reading`, `engine_claims`, `text_claims`, `columns`, `sizes` (what is stated);
-//! `row_columns`, `numbers`, `price`, `terms`; `normaliser` (a row), `list_read` (a whole list) and `text` (a free text).
+//! `row_columns`, `chunks`, `numbers`, `price`, `terms`; `normaliser` (a row), `list_read` (a whole list) and `text` (a
+//! free text).
 
 pub mod claim;
 pub mod kind;
@@ -17,6 +18,7 @@ pub mod offer;
 pub mod text;
 pub mod vocabulary;
 
+mod chunks;
 mod columns;
 mod engine_claims;
 mod kind_model;
@@ -47,6 +49,8 @@ pub use vocabulary::Vocabulary;
 mod column_claim_tests;
 #[cfg(test)]
 mod kind_tests;
+#[cfg(test)]
+mod label_tests;
 #[cfg(test)]
 mod line_tests;
 #[cfg(test)]

@@ -7,20 +7,21 @@ use std::ops::Range;
 
 use compact_str::{CompactString, ToCompactString};
 
+use super::chunks::chunks;
 use super::line_reading::LineReading;
 use super::offer::{Flag, NumberRole, PartNumber};
 use super::scan::Scan;
-use super::tokens::Class;
 use super::vocabulary::Vocabulary;
-use super::vocabulary::meaning::Meaning;
 use crate::trade::damage::{Damage, spot_damage};
 use crate::trade::folding::fold;
-use crate::trade::identifier::{canonical_number, looks_like_part_number};
+use crate::trade::identifier::{canonical_number, looks_like_part_number, shape};
 
 /// Shortest canonical number that may be matched on.
 const SHORTEST_USABLE: usize = 3;
 /// Shortest side of a slash for it to separate two numbers ("A-1042/B-1077", not "1042/2").
 const SHORTEST_BESIDE_SLASH: usize = 4;
+/// Fewest digits of such a side where no space stands beside the slash.
+const FEWEST_DIGITS_BESIDE_SLASH: usize = 4;
 /// Longest token of a title that is looked at as a number, in bytes.
 const LONGEST_TOKEN: usize = 40;
 
@@ -70,7 +71,11 @@ pub fn read_number_list(
 fn split_slash(part: &str) -> Vec<&str> {
     let sides: Vec<&str> = part.split('/').map(str::trim).collect();
     let alone = |side: &&str| side.len() >= SHORTEST_BESIDE_SLASH && side.bytes().any(|byte| byte.is_ascii_digit());
-    if sides.len() > 1 && sides.iter().all(alone) {
+    // "ZP694/20-OR" is one number: without a space, both sides must be numbers of their own, or built alike
+    let spaced = part.contains(" /") || part.contains("/ ");
+    let whole = |side: &&str| side.bytes().filter(u8::is_ascii_digit).count() >= FEWEST_DIGITS_BESIDE_SLASH;
+    let alike = || sides.windows(2).all(|pair| shape(pair[0]) == shape(pair[1]));
+    if sides.len() > 1 && sides.iter().all(alone) && (spaced || sides.iter().all(whole) || alike()) {
         sides
     } else {
         vec![part]
@@ -132,59 +137,31 @@ fn is_distinctive(canonical: &str) -> bool {
         && bytes.any(|byte| byte != first)
 }
 
-/// Reads the tokens of a text that look like part numbers, outside the spans that are already read. Behind a word for
+/// Reads the chunks of a text that look like part numbers, outside the spans that are already read. Behind a word for
 /// "replaces" they are numbers the part replaces.
 pub fn read_title_numbers(vocabulary: &Vocabulary, scan: &Scan, used: &[Range<usize>], reading: &mut LineReading) {
     if !scan.has_digits {
         return;
     }
-    let mut next_of_things = scan.attributes.iter().peekable();
-    let mut role = NumberRole::InTitle;
-    let mut at = 0;
-    while at < scan.tokens.len() {
-        while let Some(found) = next_of_things.next_if(|found| (found.first as usize) <= at) {
-            for meaning in vocabulary.lexicon.meanings(found) {
-                role = match meaning {
-                    Meaning::Replaces => NumberRole::Replaces,
-                    // "OE ref": the second label does not undo the first.
-                    Meaning::MakerNumber if role != NumberRole::Replaces => NumberRole::Maker,
-                    _ => role,
-                };
-            }
+    for chunk in chunks(vocabulary, scan) {
+        let text = &scan.folded[chunk.span.clone()];
+        let free = !used
+            .iter()
+            .any(|used| used.start < chunk.span.end && chunk.span.start < used.end);
+        if !free || !(chunk.spaced || is_candidate(text, chunk.role)) {
+            continue;
         }
-        let (span, end) = chunk_at(scan, at);
-        let text = &scan.folded[span.clone()];
-        let free = !used.iter().any(|used| used.start < span.end && span.start < used.end);
-        if free && is_candidate(text, role) {
-            let canonical = canonical_number(text);
-            if is_distinctive(&canonical) && !reading.has_number(&canonical) {
-                let raw = text.to_uppercase().to_compact_string();
-                reading.number(PartNumber {
-                    role,
-                    canonical,
-                    raw,
-                    usable: true,
-                });
-            }
-        } else if scan.tokens[at].class == Class::Word && role != NumberRole::InTitle {
-            role = keep_role(vocabulary, scan, at, role);
+        let canonical = canonical_number(text);
+        if is_distinctive(&canonical) && !reading.has_number(&canonical) {
+            let raw = text.to_uppercase().to_compact_string();
+            reading.number(PartNumber {
+                role: chunk.role,
+                canonical,
+                raw,
+                usable: true,
+            });
         }
-        at = end;
     }
-}
-
-/// A role holds until a word that is no label ends its list.
-fn keep_role(vocabulary: &Vocabulary, scan: &Scan, at: usize, role: NumberRole) -> NumberRole {
-    let within_label = scan.attributes.iter().any(|found| {
-        (found.first as usize) <= at
-            && at < found.end as usize
-            && vocabulary
-                .lexicon
-                .meanings(found)
-                .iter()
-                .any(|m| matches!(m, Meaning::Replaces | Meaning::MakerNumber))
-    });
-    if within_label { role } else { NumberRole::InTitle }
 }
 
 fn is_candidate(text: &str, role: NumberRole) -> bool {
@@ -196,25 +173,4 @@ fn is_candidate(text: &str, role: NumberRole) -> bool {
         // Behind a label anything long enough with digits is meant as a number.
         _ => text.len() >= 5 && text.bytes().filter(u8::is_ascii_digit).count() >= 3,
     }
-}
-
-/// The run of tokens from `at` on that hang together without a space, and the token behind it.
-fn chunk_at(scan: &Scan, at: usize) -> (Range<usize>, usize) {
-    let bytes = scan.folded.as_bytes();
-    let joined = |left: usize, right: usize| {
-        right > left && bytes[left..right].iter().all(|byte| matches!(byte, b'-' | b'.' | b'_'))
-    };
-    let start = scan.tokens[at].start as usize;
-    let mut end = at + 1;
-    if matches!(scan.tokens[at].class, Class::Symbol | Class::Ideograph) {
-        return (start..scan.tokens[at].end as usize, end);
-    }
-    while let Some(token) = scan.tokens.get(end) {
-        let plain = !matches!(token.class, Class::Symbol | Class::Ideograph);
-        if !plain || !joined(scan.tokens[end - 1].end as usize, token.start as usize) {
-            break;
-        }
-        end += 1;
-    }
-    (start..scan.tokens[end - 1].end as usize, end)
 }

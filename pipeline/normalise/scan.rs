@@ -10,6 +10,8 @@ use crate::trade::folding::fold;
 
 /// Most words behind the comma of an inverted name.
 const LONGEST_INVERTED: usize = 3;
+/// Most words and numbers that may stand before an inverted name: a maker, and a number of the maker's.
+const MOST_BEFORE_INVERTED: usize = 4;
 
 /// See the head of the module.
 #[derive(Clone, Debug, Default)]
@@ -65,12 +67,10 @@ impl Scan {
     fn find_things(&mut self, vocabulary: &Vocabulary) {
         let lexicon = &vocabulary.lexicon;
         let mut at = 0;
-        if let Some(found) = self.inverted_name(vocabulary) {
-            at = found.end as usize;
-            self.things.push(found);
-        }
         while at < self.tokens.len() {
-            let mut found = lexicon.longest(Channel::Thing, &self.words, at);
+            let mut found = self
+                .inverted_name(vocabulary, at)
+                .or_else(|| lexicon.longest(Channel::Thing, &self.words, at));
             if found.is_none() && self.words[at].is_unknown() && self.tokens[at].class == Class::Word {
                 found = lexicon.compound(self.tokens[at].text(&self.folded), at);
             }
@@ -79,20 +79,23 @@ impl Scan {
         }
     }
 
-    /// A name written the catalogue's way at the start of a text: "Starter, recoil", "Cover, fan".
-    fn inverted_name(&self, vocabulary: &Vocabulary) -> Option<Found> {
-        if self.tokens.get(1)?.class != Class::Symbol || self.text(1) != "," || self.words[0].is_unknown() {
+    /// A name written the catalogue's way, before all other names: "Starter, recoil", "Fenwick Cover, fan".
+    fn inverted_name(&self, vocabulary: &Vocabulary, at: usize) -> Option<Found> {
+        let first = self.things.is_empty() && at <= MOST_BEFORE_INVERTED;
+        if !first || self.text(at + 1) != "," || self.words[at].is_unknown() {
             return None;
         }
-        let behind = self.tokens[2..]
+        let start = at + 2;
+        let behind = self.tokens[start..]
             .iter()
             .take(LONGEST_INVERTED)
             .take_while(|token| token.class == Class::Word);
         (1..=behind.count()).rev().find_map(|count| {
-            let mut turned: Vec<WordNumbers> = self.words[2..2 + count].to_vec();
-            turned.push(self.words[0]);
+            let mut turned: Vec<WordNumbers> = self.words[start..start + count].to_vec();
+            turned.push(self.words[at]);
             let found = vocabulary.lexicon.longest(Channel::Thing, &turned, 0)?;
-            (found.end as usize == turned.len() && ends_in_head(vocabulary, &found)).then_some(found.over(0, 2 + count))
+            let whole = found.end as usize == turned.len() && ends_in_head(vocabulary, &found);
+            whole.then_some(found.over(at, start + count))
         })
     }
 

@@ -165,3 +165,27 @@ pub fn forget_petrol_builds(claims: &mut Vec<Claim>) {
         claims.retain(|claim| !decoded(claim));
     }
 }
+
+/// Takes out threads read from a bare number in a column of screws, "5", where another field states a thread that it
+/// cannot be: such a column may count holes.
+pub fn forget_bare_sizes(claims: &mut Vec<Claim>) {
+    let threads_of = |claim: &Claim| match &claim.value {
+        Value::Threads(threads) => Some(*threads),
+        _ => None,
+    };
+    let bare = |claim: &Claim| {
+        let digits = claim.text.bytes().all(|byte| byte.is_ascii_digit());
+        claim.field == Field::Fastener && digits && matches!(claim.attribute, Attribute::Thread | Attribute::HeadAf)
+    };
+    let Some(of_bare) = claims.iter().filter(|claim| bare(claim)).find_map(threads_of) else {
+        return;
+    };
+    let stated: Vec<_> = claims
+        .iter()
+        .filter(|claim| !bare(claim))
+        .filter_map(threads_of)
+        .collect();
+    if !stated.is_empty() && stated.iter().all(|threads| threads.intersection(of_bare).is_empty()) {
+        claims.retain(|claim| !bare(claim));
+    }
+}

@@ -14,6 +14,8 @@ use super::vocabulary::{Making, Vocabulary};
 const FULL_STRENGTH: f32 = 3.0;
 /// The same for the second kind, whose bare forms ("housing", "cover") are weaker evidence.
 const FULL_STRENGTH_SECOND: f32 = 5.0;
+/// The same for a second kind that is called complete, and no first kind named: bare forms are less sure to hold it.
+const FULL_STRENGTH_COMPLETE: f32 = 8.0;
 /// Of the weight of a term's strongest meaning, what another meaning must have to be meant perhaps.
 pub const LEAST_SHARE_OF_STRONGEST: f32 = 0.6;
 /// A way of starting speaks half for the part.
@@ -76,7 +78,8 @@ pub fn read_whole(vocabulary: &Vocabulary, mentions: &Mentions, making: &Making)
         };
         // "Housing with pull start", "pull start and housing" sell the starter; a way of starting named elsewhere may be the machine's.
         let of_role = match (mention.role, mention.place) {
-            (Role::Feature, Place::With | Place::Joined) | (Role::Kit | Role::Name | Role::Machine, _) => 1.0,
+            (Role::Feature, Place::With | Place::Joined) => 1.0,
+            (Role::Kit | Role::Name | Role::Machine | Role::Along, _) => 1.0,
             (Role::Feature, _) => SHARE_OF_FEATURE,
         };
         let weight = weight * strength(mention, other) * of_item * of_role;
@@ -87,7 +90,7 @@ pub fn read_whole(vocabulary: &Vocabulary, mentions: &Mentions, making: &Making)
     match best {
         Some((weight, found)) => Whole::Formed { weight, found },
         None if mentions.complete && item == second => Whole::Formed {
-            weight: making.complete * of_item,
+            weight: making.complete * (of(main, item) / FULL_STRENGTH_COMPLETE).min(1.0),
             found: main.found,
         },
         None => Whole::Open,
@@ -97,11 +100,15 @@ pub fn read_whole(vocabulary: &Vocabulary, mentions: &Mentions, making: &Making)
 /// How strongly a term speaks for a kind; zero when it does not.
 fn weight_for(vocabulary: &Vocabulary, mention: &Mention, kind: KindId) -> f32 {
     let meanings = vocabulary.lexicon.meanings(&mention.found).iter();
+    let joined = matches!(mention.place, Place::With | Place::Joined);
     meanings
         .filter_map(|meaning| match *meaning {
             Meaning::Kind {
-                kind: named, weight, ..
-            } if named == kind => Some(weight),
+                kind: named,
+                weight,
+                role,
+                ..
+            } if named == kind && (role != Role::Along || joined) => Some(weight),
             _ => None,
         })
         .fold(0.0, f32::max)

@@ -97,3 +97,26 @@ fn a_bare_cell_is_cc() {
     close(&cell("1"), &[]);
     close(&cell("2"), &[]);
 }
+
+#[test]
+fn a_short_word_before_a_range_or_a_list_is_no_code() {
+    for text in [
+        "red 380-420 cc",
+        "new 380-420 cc",
+        "neu 380-420 ccm",
+        "overhead cam 380-420 cc",
+        "bk 380-420 cc",
+    ] {
+        close(&served(text), &[400.0]);
+    }
+    close(&served("232453-BK 389/420 cc"), &[389.0, 420.0]);
+    close(&served("88.8 mm c/c 182/190cc"), &[182.0, 190.0]);
+    close(&served("kr 200/196cc"), &[196.0]);
+}
+
+#[test]
+fn a_part_number_before_a_displacement_is_left_to_itself() {
+    let readings = read_displacement("943760, 200cc", Context::Title);
+    assert_eq!(readings[0].span, 8..13);
+    close(&served("0410104, 163-200 cc"), &[181.5]);
+}

@@ -171,14 +171,20 @@ fn thread_at(pieces: &[Piece<'_>], at: usize) -> Option<Found> {
 fn times_number(pieces: &[Piece<'_>], at: usize) -> Option<(f64, usize)> {
     let joint = pieces.get(at)?;
     let measure = pieces.get(at + 1)?.measure()?;
-    let pitch_dash = joint.is_sign('-') && measure.written == Written::Decimal;
+    // "m6 - 3.7 kw" goes on with something else
+    let pitch_dash = joint.is_sign('-') && joint.glued && measure.written == Written::Decimal;
     (joint.is_times() || pitch_dash).then_some((measure.number.value, at + 2))
 }
 
 /// Count in front of a thread or size, `3 x M6` or `3 M6`, and the first piece of the reading.
 pub(super) fn count_before(pieces: &[Piece<'_>], at: usize) -> (Option<u8>, usize) {
+    // the 4 of "sv118-4 m6" ends a code
+    let ends_code = |place: usize| {
+        let marked = place > 0 && (pieces[place - 1].is_sign('-') || pieces[place - 1].is_sign('/'));
+        marked && pieces[place].glued && pieces[place - 1].glued
+    };
     let counted = |place: usize| {
-        (!glued_behind_letters(pieces, place))
+        (!glued_behind_letters(pieces, place) && !ends_code(place))
             .then(|| pieces[place].measure()?.count(2, 8))
             .flatten()
     };

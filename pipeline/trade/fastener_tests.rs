@@ -204,3 +204,36 @@ fn the_threads_per_inch_are_no_size_of_a_second_screw() {
     assert_eq!(threads("1/4-20 bolts"), "1/4-20");
     assert_eq!(threads("5/16-18 screws"), "5/16-18");
 }
+
+#[test]
+fn a_power_behind_a_hole_is_no_diameter() {
+    for text in [
+        "5 hole 4.5/5hp",
+        "3-Loch - 5,1 PS",
+        "5 points de fixation 4,6CV",
+        "3 hole 5.5 hp",
+    ] {
+        let readings = read(text);
+        assert!(
+            readings.iter().all(|reading| reading.hole_mm.is_none()),
+            "{text}: {readings:?}"
+        );
+        assert!(
+            readings.iter().all(|reading| reading.threads.is_empty()),
+            "{text}: {readings:?}"
+        );
+    }
+    assert!(only("hole 6.5").hole_mm.is_some());
+}
+
+#[test]
+fn what_follows_a_thread_behind_a_free_dash_is_no_pitch() {
+    assert_eq!(threads("M6 - 3.7/4.5 kW"), "M6");
+    assert_eq!(threads("M8 - 259.5mm"), "M8");
+}
+
+#[test]
+fn the_end_of_a_code_counts_no_screws() {
+    assert_eq!(only("SV118-4 M6x1.0 bolts").count, None);
+    assert_eq!(only("4 M6 bolts").count, Some(4));
+}

@@ -83,3 +83,16 @@ fn a_cell_may_hold_the_bare_count() {
     assert_eq!(read_hole_count("with 3-bolt mounting"), Some(3));
     assert_eq!(read_hole_count("118 mm"), None);
 }
+
+#[test]
+fn fixings_are_counted_as_holes() {
+    for text in [
+        "3 fixings",
+        "three fixings",
+        "3 fixing points",
+        "3 fijaciones",
+        "3 Befestigungen",
+    ] {
+        assert_eq!(count(text), Some(3), "{text}");
+    }
+}

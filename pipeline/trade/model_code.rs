@@ -39,7 +39,7 @@ pub struct CodeToken {
 pub enum Letters {
     /// Nothing known.
     Free,
-    /// A unit or a label too, as in `CV130` or `D170`: a code only beside its brand.
+    /// A unit or a label too, as in `CV130` or `D170`, or one letter apart, as in `B 135`: a code only beside its brand.
     Label,
 }
 
@@ -149,7 +149,13 @@ fn token_at(text: &str, digits: usize, digits_end: usize) -> Option<CodeToken> {
     if !shaped || !stands_alone(text, start, tail_end) || names_something_else(letters, tail, spelled) {
         return None;
     }
+    let lone = spelled == Spelled::Spaced && letters.len() == 1;
     if spelled == Spelled::Spaced && !spaced_code(text, letters, count, tail, tail_end) {
+        return None;
+    }
+    // "rk-5011-27": three groups are a part's number
+    let grouped = spelled == Spelled::Hyphen && count == 4 && tail.is_empty();
+    if grouped && text[tail_end..].starts_with('-') && bytes.get(tail_end + 2).is_some_and(u8::is_ascii_digit) {
         return None;
     }
     let canonical = format!("{letters}{}", &text[digits..tail_end]).to_ascii_uppercase();
@@ -157,18 +163,24 @@ fn token_at(text: &str, digits: usize, digits_end: usize) -> Option<CodeToken> {
         span: start..tail_end,
         canonical: canonical.to_compact_string(),
         spelled,
-        letters: if is_label { Letters::Label } else { Letters::Free },
+        letters: if is_label || lone {
+            Letters::Label
+        } else {
+            Letters::Free
+        },
     })
 }
 
-/// Letters with a space behind are a word more often than not: two or three of them before two or
+/// Letters with a space behind are a word more often than not: up to three of them before two or
 /// three digits that are no amount.
 fn spaced_code(text: &str, letters: &str, count: usize, tail: &str, end: usize) -> bool {
     let decimals = text[end..]
         .strip_prefix(['.', ','])
         .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
-    let sized = (2..=3).contains(&letters.len()) && (2..=3).contains(&count) && tail.len() <= 1;
-    sized && !decimals && !behind_is_unit(text, end)
+    let sized = (1..=3).contains(&letters.len()) && (2..=3).contains(&count) && tail.len() <= 1;
+    // "vis 4x 20": a multiplication
+    let times = tail == "x" && text[end..].trim_start().starts_with(|c: char| c.is_ascii_digit());
+    sized && !decimals && !times && !behind_is_unit(text, end)
 }
 
 /// Whether the token is not a piece of something longer such as `28400-kr2-003`.
@@ -207,6 +219,8 @@ const WORDS: &[&str] = &[
     "trou", "vis", "cyl", "kit", "new", "max", "min", "all", "aus", "bei", "wie", "inkl", "avec", "with", "fits",
     "pas", "nur", "kpl",
 ];
+/// Valve trains, which begin model codes as well.
+const VALVE_TRAINS: [&str; 2] = ["ohv", "ohc"];
 /// Units that make the number in front of them an amount.
 const UNITS: [&str; 14] = [
     "mm", "cm", "cc", "ccm", "hp", "ps", "kw", "pcs", "st", "v", "x", "ml", "kg", "g",
@@ -219,9 +233,15 @@ const MEASURES: [&str; 7] = ["mm", "cm", "cc", "ccm", "hp", "ps", "kw"];
 fn names_something_else(letters: &str, tail: &str, spelled: Spelled) -> bool {
     // A designation is read elsewhere: prefix, three digits, F.
     let designation = tail.starts_with('f') && spelled == Spelled::Glued;
-    let word = WORDS.contains(&letters) && spelled != Spelled::Glued;
-    // glued to letters on both sides, "kr388x" is no multiplication and "kr18v" no voltage
-    let unit = if spelled == Spelled::Glued && letters.len() > 1 {
+    // "am-90a", "ohc 102r": a word is not joined to digits that end in a letter, save that of a valve train
+    let built = match spelled {
+        Spelled::Spaced => VALVE_TRAINS.contains(&letters),
+        _ => true,
+    };
+    let word = WORDS.contains(&letters) && spelled != Spelled::Glued && !(built && tail.len() == 1);
+    // with letters on both sides, "kr388x" is no multiplication and "kr18v" no voltage
+    let closed = spelled != Spelled::Spaced || tail == "x";
+    let unit = if closed && letters.len() > 1 {
         MEASURES.contains(&tail)
     } else {
         UNITS.contains(&tail)

@@ -85,3 +85,14 @@ fn measures_standards_and_part_numbers_are_none() {
         assert!(codes(text).is_empty(), "{text}: {:?}", codes(text));
     }
 }
+
+#[test]
+fn codes_with_a_gap_and_a_letter_behind_are_candidates() {
+    assert_eq!(codes("OHC-102R"), ["OHC102R"]);
+    assert_eq!(codes("OHC 187R"), ["OHC187R"]);
+    assert_eq!(codes("RK 55X"), ["RK55X"]);
+    assert_eq!(codes("AM-90A"), ["AM90A"]);
+    assert!(codes("OHV-196, vis 4x 20, RK-5011-27").is_empty());
+    let lone = read_code_tokens("corvale b 135");
+    assert_eq!((lone[0].canonical.as_str(), lone[0].letters), ("B135", Letters::Label));
+}

@@ -70,6 +70,9 @@ fn by_header(columns: &Columns, values: &[Values], notes: &mut Vec<Note>) -> Vec
         // "Price per piece" over amounts is the price itself; over "100" and "piece" it is what the price is of
         let field = match field {
             Field::PriceBasis if values.are_amounts() => Field::Price,
+            // "Fixings" over "3" and "4" are holes, over "M6" screws; "Bolts" likewise
+            Field::Fastener if values.are_hole_counts() => Field::BoltHoles,
+            Field::BoltHoles if values.are_threads() => Field::Fastener,
             field => field,
         };
         let is_text = |field| matches!(field, Field::Title | Field::Description) && values.fit(field) >= VALUES_ENOUGH;

@@ -149,3 +149,18 @@ fn a_profile_wins_and_its_missing_column_is_named() {
     );
     assert_eq!(hint, "did you mean \"VK netto EUR\"?");
 }
+
+#[test]
+fn values_tell_fixings_that_are_counted_from_fixings_that_are_screws() {
+    let field = |heading: &str, values: [&str; 3]| {
+        let rows: Vec<[&str; 2]> = values.into_iter().map(|value| ["RS-1", value]).collect();
+        let rows: Vec<&[&str]> = rows.iter().map(|row| &row[..]).collect();
+        mapped(&["Art.-Nr.", heading], &rows, None).unwrap()[1].1
+    };
+    assert_eq!(field("Fixings", ["3", "4", "5"]), Field::BoltHoles);
+    assert_eq!(field("Fixings", ["M6", "1/4-20", "M8"]), Field::Fastener);
+    assert_eq!(field("No. of fixings", ["3", "4", "4"]), Field::BoltHoles);
+    assert_eq!(field("Bolts", ["M6", "M8", "M6"]), Field::Fastener);
+    assert_eq!(field("Bolt size", ["6", "8", "6"]), Field::Fastener);
+    assert_eq!(field("Colour", ["red", "black", "red"]), Field::Colour);
+}

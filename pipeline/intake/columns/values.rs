@@ -19,6 +19,9 @@ pub(crate) struct Values {
     currencies: usize,
     engine_codes: usize,
     marks: usize,
+    counts: usize,
+    few: bool,
+    threads: usize,
     mean_length: f32,
 }
 
@@ -52,6 +55,10 @@ impl Values {
             // the header may stand among the rows again
             let again = value.trim() == columns.header(index).trim();
             values.marks += usize::from(again || is_fit_mark(value) || is_no_fit_mark(value));
+            let count = value.parse::<u8>().ok().filter(|count| (2..=8).contains(count));
+            values.counts += usize::from(count.is_some());
+            values.few |= count.is_some_and(|count| count <= 4);
+            values.threads += usize::from(is_thread(value));
             values.engine_codes += usize::from(is_engine_code(value));
         }
         seen.sort_unstable();
@@ -117,6 +124,16 @@ impl Values {
         self.fit(Field::Price) >= 0.5 || (self.share(self.numbers) > 0.5 && differ)
     }
 
+    /// Whether all are small whole numbers, some of them smaller than any screw of a starter: holes are counted.
+    pub(crate) fn are_hole_counts(&self) -> bool {
+        self.filled > 0 && self.counts == self.filled && self.few
+    }
+
+    /// Whether most are threads: "M6", "1/4-20".
+    pub(crate) fn are_threads(&self) -> bool {
+        self.share(self.threads) > 0.5
+    }
+
     /// Whether the cells hold nothing but marks that a part fits, or that it does not.
     pub(crate) fn are_marks(&self) -> bool {
         self.marks == self.filled
@@ -148,6 +165,17 @@ fn has_two_decimals(value: &str, class: CellClass) -> bool {
             .rsplit(['.', ','])
             .next()
             .is_some_and(|fraction| fraction.len() == 2)
+}
+
+/// `M6`, `M8x1.25`, `1/4-20`, `5/16"`: how a thread begins.
+fn is_thread(value: &str) -> bool {
+    let metric = value.strip_prefix(['M', 'm']);
+    let inch = || {
+        value
+            .split_once('/')
+            .is_some_and(|(over, _)| over.len() == 1 && over != "0")
+    };
+    metric.map_or_else(inch, |size| size.starts_with(|c: char| c.is_ascii_digit()))
 }
 
 /// `168F`, `188F-2`, `1P70FA`: digits, an F or P, and little else.

@@ -89,7 +89,8 @@ impl KindScores<'_> {
             let beside = !matches!(mention.place, Place::Head | Place::BehindUnknown | Place::Absent);
             for meaning in vocabulary.lexicon.meanings(&mention.found) {
                 // Once two kinds make a whole, naming them again speaks for the whole.
-                if let Meaning::Kind { kind, weight, .. } = *meaning
+                if let Meaning::Kind { kind, weight, role, .. } = *meaning
+                    && role != Role::Along
                     && of_place != 0.0
                     && !(beside && formed(kind))
                     && !self.comes_along(main_kind, kind, mention.place)
@@ -113,7 +114,9 @@ impl KindScores<'_> {
         for mention in &mentions.list {
             let of_place = self.place_factor(mention, mentions, false, false);
             for meaning in self.vocabulary.lexicon.meanings(&mention.found) {
-                if let Meaning::Kind { kind, weight, .. } = *meaning {
+                if let Meaning::Kind { kind, weight, role, .. } = *meaning
+                    && role != Role::Along
+                {
                     self.add(kind, weight * of_place * factor, field, scan.text_of(&mention.found));
                 }
             }

@@ -16,6 +16,9 @@ impl KindScores<'_> {
         machine_main: bool,
     ) -> f32 {
         let factors = &self.vocabulary.model.place;
+        if machine_main && stands_before_machine(mention, mentions) {
+            return factors.feature_before_machine;
+        }
         let of_place = match mention.place {
             Place::Head => factors.head,
             Place::BehindUnknown => factors.behind_unknown,
@@ -33,6 +36,7 @@ impl KindScores<'_> {
             Role::Feature if part_named => factors.feature_beside_part,
             Role::Feature if machine_main => factors.feature_beside_machine,
             Role::Feature => 1.0,
+            Role::Along => 0.0,
         };
         let of_only = if mention.only && mention.place != Place::Absent {
             factors.only
@@ -65,4 +69,10 @@ impl KindScores<'_> {
                 _ => scopes,
             })
     }
+}
+
+/// Whether a way of starting stands in one phrase before the machine that is named as the item.
+fn stands_before_machine(mention: &Mention, mentions: &Mentions) -> bool {
+    let before = |main: &Mention| main.phrase == mention.phrase && mention.found.first < main.found.first;
+    mention.role == Role::Feature && mention.place == Place::Modifier && mentions.main().is_some_and(before)
 }

@@ -103,3 +103,59 @@ fn a_lone_letter_between_a_shroud_and_a_starter_joins_them() {
 fn a_way_of_starting_joined_to_a_shroud_is_the_starter() {
     all_are("assembly", 0.9, &["Pullstart & fan shroud, 5 holes"]);
 }
+
+#[test]
+fn a_bare_cover_beside_a_starter_is_the_shroud_and_nothing_elsewhere() {
+    all_are(
+        "assembly",
+        0.8,
+        &[
+            "Conjunto arrancador y carcasa",
+            "Arrancador completo con carcasa",
+            "Arranque con tapa, M6",
+            "Lanceur avec carter",
+            "Lanceur complet avec couvercle 2 kW",
+            "Avviamento a strappo con coperchio",
+            "Szarpak z pokrywą",
+            "Recoil complete with cover",
+            "Recoil starter complete with cover",
+            "Starter complete with housing",
+            "Recoil starter with rope and cover",
+            "Seilzugstarter mit Deckel",
+        ],
+    );
+    all_are("air-filter", 0.9, &["Air filter with cover"]);
+    all_are("carburettor", 0.9, &["Carburettor and cover"]);
+    // A slash may mean "or".
+    all_are("recoil-starter", 0.9, &["Recoil starter/cover"]);
+}
+
+#[test]
+fn what_an_engine_has_that_a_part_is_for_is_not_sold_with_it() {
+    all_are(
+        "recoil-starter",
+        0.9,
+        &[
+            "Recoil starter for engines with shroud",
+            "Recoil starter for engine with electric start",
+            "Lanceur pour moteurs avec volute",
+        ],
+    );
+    all_are("shroud", 0.9, &["Fan shroud for engines with recoil starter"]);
+    all_are("assembly", 0.9, &["Recoil starter for 168F with fan shroud"]);
+}
+
+#[test]
+fn a_complete_shroud_is_a_shroud_more_often_than_not_however_many_holes_it_has() {
+    all_are("shroud", 0.9, &["Flywheel shroud - complete - M6"]);
+    all_are(
+        "shroud",
+        0.55,
+        &[
+            "Shroud asm, 4-holes",
+            "Fan housing assy 118 mm PCD",
+            "Cowl red complete",
+        ],
+    );
+    all_are("assembly", 0.9, &["Shroud w/ recoil five bolt"]);
+}

@@ -3,6 +3,7 @@
 //! Here: how a sentence is asserted, and what holds for any text. The sentences stand in a file for each subject.
 
 mod assemblies;
+mod beside;
 mod contents;
 mod heads;
 mod languages;

@@ -85,3 +85,44 @@ fn a_way_of_starting_does_not_make_a_machine_a_starter() {
         ],
     );
 }
+
+#[test]
+fn an_engine_named_first_with_its_size_is_the_item_where_the_noun_stands_first() {
+    all_are(
+        "engine",
+        0.9,
+        &[
+            "Moteur essence 6,5 CV lanceur",
+            "Motor gasolina 8 CV arranque manual",
+            "Motore benzina 6,5 HP avviamento a strappo",
+            "Motor 8 CV arranque manual",
+        ],
+    );
+    all_are(
+        "recoil-starter",
+        0.9,
+        &[
+            "Lanceur moteur essence 6,5 CV",
+            "Pour moteur essence 6,5 CV lanceur complet",
+            "Arranque manual, motor gasolina 8 CV",
+        ],
+    );
+}
+
+#[test]
+fn a_way_of_starting_before_a_machine_is_its_starter_unless_the_machine_has_a_size() {
+    all_are(
+        "recoil-starter",
+        0.9,
+        &[
+            "Pull start mower engine M6",
+            "Pull start inverter generator",
+            "Rewind start mini engine 87-98 cc 4 bolt holes",
+        ],
+    );
+    all_are(
+        "machine",
+        0.9,
+        &["Recoil start generator 3kW", "Pull start inverter generator 2.2 kW"],
+    );
+}

@@ -11,7 +11,9 @@ use crate::normalise::line_reading::LineReading;
 use crate::normalise::numbers::read_title_numbers;
 use crate::normalise::offer::Flag;
 use crate::normalise::scan::Scan;
-use crate::normalise::sizes::{embraces_several_sizes, forget_petrol_builds, power_against_displacement};
+use crate::normalise::sizes::{
+    embraces_several_sizes, forget_bare_sizes, forget_petrol_builds, power_against_displacement,
+};
 use crate::normalise::text_claims::read_text_claims;
 
 impl<'v> Normaliser<'v> {
@@ -56,6 +58,7 @@ impl<'v> Normaliser<'v> {
             scores.category(&scan);
         }
         forget_petrol_builds(&mut reading.claims);
+        forget_bare_sizes(&mut reading.claims);
         if embraces_several_sizes(reading) {
             reading.flag(Flag::Universal);
         }

@@ -5,8 +5,9 @@
 //! a closing bracket, "with", "+"). Nothing is decided here about which phrase names the item.
 //!
 //! Order inside the folder, lowest first: `phrase` (what comes out), `parser` (nouns and the phrases they form),
-//! `small_words` (what ends and joins these).
+//! `small_words` (what ends and joins these), `beside` (what stands beside a noun and only says what it is like).
 
+mod beside;
 mod parser;
 mod phrase;
 mod small_words;
@@ -16,6 +17,7 @@ pub use phrase::{Link, Phrase, Phrases, Region, Term};
 use super::scan::Scan;
 use super::tokens::Class;
 use super::vocabulary::Vocabulary;
+use beside::{is_engine_amount, is_remark_of_completeness};
 use parser::{Parser, Script};
 
 /// Reads the phrases of a text.
@@ -26,6 +28,7 @@ pub fn read_phrases(vocabulary: &Vocabulary, scan: &Scan) -> Phrases {
     while at < scan.tokens.len() {
         match things.next_if(|found| found.first as usize == at) {
             Some(found) if parser.describes(vocabulary, scan, found) => at = found.end as usize,
+            Some(found) if is_remark_of_completeness(vocabulary, scan, found) => at = found.end as usize,
             Some(found) => {
                 parser.join_by_letter(vocabulary, scan, at, found);
                 let script = match scan.tokens[at].class {
@@ -36,11 +39,15 @@ pub fn read_phrases(vocabulary: &Vocabulary, scan: &Scan) -> Phrases {
                 at = found.end as usize;
             }
             None => {
+                if is_engine_amount(scan, at) {
+                    parser.amount();
+                }
                 parser.other(scan, at);
                 at += 1;
             }
         }
     }
+    parser.set_apart(vocabulary, scan);
     let Parser {
         terms,
         phrases,

@@ -1,7 +1,6 @@
 //! Nouns one after another, and the phrases that they form.
 
 use super::phrase::{Link, Phrase, Region, Term};
-use crate::normalise::claim::Attribute;
 use crate::normalise::scan::Scan;
 use crate::normalise::tokens::Class;
 use crate::normalise::vocabulary::Vocabulary;
@@ -25,6 +24,12 @@ pub(super) struct Parser {
     /// Words since the last term or small word.
     pub(super) gap: u32,
     pub(super) only_next: bool,
+    /// Whether "for" stands directly before, which may name the engine as well: "pour moteurs".
+    pub(super) behind_for: bool,
+    /// Whether the link is a slash, which may mean "or".
+    pub(super) slashed: bool,
+    /// Whether an amount of an engine stood since the last term: "6.5 hp".
+    pub(super) measured: bool,
     pub(super) complete: bool,
     pub(super) parts: bool,
     pub(super) unknown_words: u32,
@@ -51,6 +56,9 @@ impl Parser {
             region: Region::Item,
             gap: 0,
             only_next: false,
+            behind_for: false,
+            slashed: false,
+            measured: false,
             complete: false,
             parts: false,
             unknown_words: 0,
@@ -65,6 +73,8 @@ impl Parser {
         let mut naming: Option<(Role, HeadOrder)> = None;
         for meaning in meanings {
             match *meaning {
+                // A bare "cover" names a part of the item behind "with" and "and" only.
+                Meaning::Kind { role: Role::Along, .. } if !self.comes_along() => {}
                 Meaning::Kind { role, order, .. } => {
                     naming = Some(match naming {
                         Some((known, known_order)) if known <= role => (known, known_order),
@@ -90,7 +100,15 @@ impl Parser {
                 absent: false,
             });
             self.only_next = false;
+        } else if matches!(meanings, [Meaning::Kind { .. }, ..]) {
+            self.gap += found.end - found.first;
         }
+    }
+
+    /// Whether what stands here is joined to what was named before: directly behind "with" or "and".
+    fn comes_along(&self) -> bool {
+        let joined = matches!(self.link, Link::With | Link::And) && self.gap == 0;
+        joined && !self.slashed && !self.terms.is_empty()
     }
 
     /// A lone letter between a shroud and a starter is a small word of some language: "kryt ventilátoru a startér".
@@ -101,22 +119,6 @@ impl Parser {
         if alone && last.is_some_and(|last| vocabulary.make_a_whole(&last, found)) {
             self.close(Link::And);
         }
-    }
-
-    /// Whether a part only says what the item before it is like: "lanceur cliquets métal" has pawls of metal.
-    pub(super) fn describes(&self, vocabulary: &Vocabulary, scan: &Scan, found: &Found) -> bool {
-        let item = self.terms.iter().find(|_| self.region == Region::Item);
-        let of_item = item.is_some_and(|item| vocabulary.is_part_of(found, &item.found));
-        let counted = |meaning: &Meaning| match *meaning {
-            Meaning::Attribute { attribute, .. } | Meaning::Counts(attribute) => attribute == Attribute::Pawls,
-            _ => false,
-        };
-        let described = |other: &Found| {
-            let covers = other.first <= found.first && other.end >= found.end;
-            let more = other.end - other.first > 1 || number_before(scan, other.first);
-            covers && more && vocabulary.lexicon.meanings(other).iter().any(counted)
-        };
-        of_item && scan.attributes.iter().any(described) && is_plural(scan.text(found.end as usize - 1))
     }
 
     fn term(&mut self, term: Term) {
@@ -135,6 +137,9 @@ impl Parser {
                 link,
                 region: self.region,
                 of: false,
+                behind_amount: self.measured,
+                before_amount: false,
+                set_apart: false,
             });
             self.link = Link::None;
             self.open = true;
@@ -144,22 +149,23 @@ impl Parser {
             phrase.end = self.terms.len();
         }
         self.gap = 0;
+        self.measured = false;
+    }
+
+    /// An amount of an engine: what stands before it is so large.
+    pub(super) fn amount(&mut self) {
+        self.measured = true;
+        for phrase in &mut self.phrases {
+            phrase.before_amount = true;
+        }
     }
 
     /// Ends the phrase; what follows is joined to it in this way.
     pub(super) fn close(&mut self, link: Link) {
         self.open = false;
         self.link = link;
+        self.slashed = false;
+        self.behind_for = false;
         self.gap = 0;
     }
-}
-
-fn number_before(scan: &Scan, token: u32) -> bool {
-    let before = token.checked_sub(1).and_then(|before| scan.tokens.get(before as usize));
-    before.is_some_and(|token| token.class == Class::Number)
-}
-
-/// Whether a word for pawls may stand for several of them, by its last letter: pawls, Klinken, nottolini, hakar, západky.
-fn is_plural(word: &str) -> bool {
-    word.ends_with(['s', 'n', 'i', 'r', 'y', 'и']) || !word.is_ascii() && word.ends_with('爪')
 }

@@ -55,6 +55,12 @@ pub struct Phrase {
     pub region: Region,
     /// Whether "of" stands in it.
     pub of: bool,
+    /// Whether an amount of an engine stands between it and the term before.
+    pub behind_amount: bool,
+    /// Whether an amount of an engine stands somewhere behind it.
+    pub before_amount: bool,
+    /// Whether it stands alone behind a dash or a colon: "starter - rope".
+    pub set_apart: bool,
 }
 
 /// The phrases of a text.

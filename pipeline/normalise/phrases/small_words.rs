@@ -4,7 +4,7 @@ use super::parser::{Parser, WORDS_AFTER_WITHOUT};
 use super::phrase::{Link, Region};
 use crate::normalise::scan::Scan;
 use crate::normalise::tokens::Class;
-use crate::normalise::vocabulary::meaning::Grammar;
+use crate::normalise::vocabulary::meaning::{Grammar, Role};
 
 /// Unknown ideographs that count as a word.
 const IDEOGRAPHS_OF_A_WORD: u32 = 2;
@@ -18,6 +18,13 @@ impl Parser {
         }
     }
 
+    /// Whether the text speaks of the engine that the part goes on, by its very name: "for engines with shroud".
+    fn speaks_of_engine(&self) -> bool {
+        let behind_engine = self.terms.last().is_some_and(|term| term.role == Role::Machine);
+        let named = if self.open { behind_engine } else { self.behind_for };
+        self.region == Region::For && self.gap == 0 && named
+    }
+
     /// A small word: what it joins, denies or opens.
     pub(super) fn grammar(&mut self, grammar: Grammar) {
         match grammar {
@@ -25,14 +32,18 @@ impl Parser {
                 self.unknown_before_for |= self.terms.is_empty() && self.unknown_words > 0;
                 self.close(Link::None);
                 self.region = Region::For;
+                self.behind_for = true;
             }
             Grammar::Of => match self.phrases.last_mut() {
                 Some(phrase) if self.open && self.gap == 0 => phrase.of = true,
                 _ => {}
             },
             Grammar::With => {
+                let of_engine = self.speaks_of_engine();
                 self.close(Link::With);
-                self.region = Region::Item;
+                if !of_engine {
+                    self.region = Region::Item;
+                }
             }
             Grammar::And => self.close(self.continued(Link::And)),
             Grammar::Without => {
@@ -81,6 +92,7 @@ impl Parser {
             "/" => {
                 if self.open {
                     self.close(Link::And);
+                    self.slashed = true;
                 }
             }
             "+" => {

@@ -83,6 +83,8 @@ pub enum Usage {
     Feature,
     /// Names a whole machine.
     Machine,
+    /// Names the thing only where it is joined to its other half.
+    Along,
     /// Settles between open readings.
     Cue,
 }
@@ -247,6 +249,8 @@ pub struct PlaceFactors {
     pub only: f32,
     pub machine_beside_part: f32,
     pub feature_beside_machine: f32,
+    /// A way of starting in one phrase before a machine.
+    pub feature_before_machine: f32,
     pub feature_beside_part: f32,
 }
 

@@ -15,6 +15,8 @@ pub enum Role {
     Machine,
     /// May describe a machine that has the thing.
     Feature,
+    /// Names the thing only where it is joined to its other half ("starter complete with cover").
+    Along,
 }
 
 /// Where the head of a noun phrase stands in the languages a term belongs to.

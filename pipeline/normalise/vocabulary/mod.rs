@@ -17,7 +17,7 @@ use rustc_hash::FxHashSet;
 
 use self::files::{FieldFactors, PlaceFactors};
 use self::lexicon::{Found, Lexicon};
-use self::meaning::Meaning;
+use self::meaning::{Meaning, Role};
 use super::claim::Attribute;
 use super::kind::KindId;
 use super::whole::LEAST_SHARE_OF_STRONGEST;
@@ -179,14 +179,14 @@ impl Vocabulary {
         u8::try_from(position).ok().map(KindId)
     }
 
-    /// The kind a term names most strongly, with the weight.
+    /// The kind a term names most strongly by itself, with the weight.
     pub(in crate::normalise) fn strongest_kind(&self, found: &Found) -> Option<(KindId, f32)> {
         let kinds = self
             .lexicon
             .meanings(found)
             .iter()
             .filter_map(|meaning| match *meaning {
-                Meaning::Kind { kind, weight, .. } => Some((kind, weight)),
+                Meaning::Kind { kind, weight, role, .. } if role != Role::Along => Some((kind, weight)),
                 _ => None,
             });
         kinds.max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))
@@ -207,6 +207,12 @@ impl Vocabulary {
             _ => false,
         };
         !part.is_in_scope() && self.lexicon.meanings(whole).iter().any(whole_of_part)
+    }
+
+    /// Whether a term names what belongs inside a thing of this kind.
+    pub(in crate::normalise) fn holds(&self, whole: KindId, part: &Found) -> bool {
+        let part = self.strongest_kind(part).map(|(kind, _)| kind);
+        part.is_some_and(|part| self.kinds[usize::from(whole.0)].contents.contains(&part))
     }
 
     /// Whether two terms may name the two kinds that make a third: a shroud and a starter.

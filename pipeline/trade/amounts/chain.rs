@@ -7,6 +7,8 @@ use crate::trade::numerals::{Lexed, Number, lex_decimal};
 
 /// Most numbers of one chain; more are a table, not a statement.
 const LONGEST_CHAIN: usize = 24;
+/// No displacement or power is as large in any unit; a number so large before an amount is a part's.
+const LEAST_OF_PART_NUMBER: f64 = 10_000.0;
 /// Neighbours of a list written with spaces only may differ by this factor.
 const SPACED_STEP: f64 = 1.6;
 
@@ -141,8 +143,23 @@ impl<U: Copy + PartialEq> Chain<U> {
             let lone = self.items.iter().rposition(|item| item.before == Separator::Space);
             keep_from = keep_from.max(lone.unwrap_or(0));
         }
-        // A code spelled with a space before a slash: "kr 200/196cc".
+        // "943760, 200cc": a part's number before the amount.
+        let is_large = |item: &Item<U>| item.number.value >= LEAST_OF_PART_NUMBER && item.unit.is_none();
+        if let Some(large) = self
+            .items
+            .iter()
+            .rposition(is_large)
+            .filter(|at| at + 1 < self.items.len())
+        {
+            keep_from = keep_from.max(large + 1);
+        }
+        // A code spelled with a space before a slash: "kr 200/196cc"; "red 380-420 cc" is a range.
+        let is_range = |items: &[Item<U>]| match items {
+            [low, high] => high.before == Separator::Range && low.number.value < high.number.value,
+            _ => false,
+        };
         if keep_from + 1 < self.items.len()
+            && !is_range(&self.items[keep_from..])
             && self.items[keep_from].unit.is_none()
             && self.items[keep_from].number.value >= FEWEST_OF_CODE
             && follows_code_letters(text, self.items[keep_from].start)

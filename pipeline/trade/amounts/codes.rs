@@ -46,10 +46,11 @@ fn glues_to_digits(character: char) -> bool {
 }
 
 /// Words of up to three letters that may stand before a number without making a code of it.
-const NOT_CODE_LETTERS: [&str; 45] = [
+const NOT_CODE_LETTERS: [&str; 63] = [
     "for", "fur", "per", "par", "to", "of", "de", "do", "da", "di", "od", "ab", "von", "bis", "ohv", "ohc", "gas",
     "and", "und", "et", "y", "e", "en", "i", "or", "ca", "dla", "con", "mit", "all", "l", "o", "a", "zu", "op", "au",
-    "x", "met", "na", "voi", "les", "des", "il", "al", "und",
+    "x", "met", "na", "voi", "les", "des", "il", "al", "und", "red", "new", "neu", "rot", "fan", "cam", "set", "kit",
+    "cap", "kap", "gul", "vis", "ny", "sv", "usa", "top", "the", "alu",
 ];
 
 pub(super) fn follows_code_letters(text: &str, at: usize) -> bool {
@@ -58,7 +59,8 @@ pub(super) fn follows_code_letters(text: &str, at: usize) -> bool {
     };
     let letters = before.trim_end_matches(|c: char| c.is_ascii_lowercase());
     let word = &before[letters.len()..];
-    let glued = letters.ends_with(|c: char| c.is_alphanumeric());
+    // the "bk" of "232453-bk 389/420 cc" and the "c" of "c/c 182/190 cc" end something else
+    let glued = letters.ends_with(|c: char| c.is_alphanumeric() || matches!(c, '-' | '/' | '.'));
     let known = || NOT_CODE_LETTERS.contains(&word) || goes_on_with_unit(word);
     (1..=3).contains(&word.len()) && !glued && !known()
 }

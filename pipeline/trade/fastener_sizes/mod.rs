@@ -17,6 +17,7 @@ use super::fastener_words::{Noun, noun};
 use super::hole_count::glued_behind_letters;
 use super::numerals::Written;
 use super::threads::Thread;
+use super::units::{PowerUnit, VolumeUnit};
 use super::wording::{Measure, Piece};
 use heads::{behind_head_word, head_reading};
 use holes_and_screws::{HOLE_MM, bare_reading, hole_reading};
@@ -51,7 +52,7 @@ impl Setting {
 /// Reads the size at piece `at`, if one begins there.
 pub(super) fn size_reading_at(pieces: &[Piece<'_>], at: usize, setting: Setting) -> Option<Found> {
     let measure = pieces[at].measure()?;
-    if glued_behind_letters(pieces, at) && !behind_head_word(pieces, at) {
+    if glued_behind_letters(pieces, at) && !behind_head_word(pieces, at) || is_of_engine(pieces, at) {
         return None;
     }
     // `3 x 8 mm`: the count is read with the size behind it, unless it is `6 x 28`.
@@ -78,6 +79,20 @@ pub(super) fn size_reading_at(pieces: &[Piece<'_>], at: usize, setting: Setting)
         reading.span.start = reading.span.start.min(pieces[first].span.start);
     }
     Some((reading, next))
+}
+
+/// `5 hole 4.5/5hp`, `3-Loch - 5,1 PS`: a number, or the list it begins, goes on with the unit of a power or a volume.
+fn is_of_engine(pieces: &[Piece<'_>], at: usize) -> bool {
+    let is_mark = |at: usize| {
+        let marks = |piece: &Piece<'_>| piece.is_sign('/') || piece.is_sign('-');
+        pieces.get(at).is_some_and(marks)
+    };
+    let mut next = at + 1;
+    while is_mark(next) && pieces.get(next + 1).is_some_and(|piece| piece.measure().is_some()) {
+        next += 2;
+    }
+    let unit = pieces.get(next + usize::from(is_mark(next))).and_then(Piece::word);
+    unit.is_some_and(|word| PowerUnit::from_word(word).is_some() || VolumeUnit::from_word(word).is_some())
 }
 
 fn next_is_size(pieces: &[Piece<'_>], at: usize) -> bool {

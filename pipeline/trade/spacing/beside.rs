@@ -145,7 +145,13 @@ impl Scan<'_, '_> {
             None => bare(end),
         };
         let elsewhere = |at: usize| !(start..end).contains(&at) && wording_at(self.pieces, at).is_some();
-        dotted && figure && !(0..self.pieces.len()).any(elsewhere)
+        // "200 c.c., distancia entre agujeros 113,1 mm": the distance has a figure of its own
+        let length = |piece: &Piece<'_>| {
+            let measure = piece.measure().filter(|measure| measure.unit.is_some());
+            measure.is_some_and(|measure| !self.lengths_mm(measure, SPACING_MM).is_empty())
+        };
+        let spoken_of = (0..self.pieces.len()).any(elsewhere) && !self.pieces.iter().any(length);
+        dotted && figure && !spoken_of
     }
 
     /// "depth 54 mm, hole distance 71": the figure before belongs to the depth.

@@ -65,6 +65,14 @@ pub fn settling_words(folded: &str) -> Option<&str> {
             at += 1;
             continue;
         };
+        let signed = |at: usize| {
+            let sign = |piece: &Piece<'_>| piece.is_sign('ø') || piece.word() == Some("o");
+            pieces.get(at).is_some_and(sign)
+        };
+        // "entraxe ø": the words say the one distance, the sign the other
+        if wording == Wording::Chord && (signed(end) || at > 0 && signed(at - 1)) {
+            return None;
+        }
         if wording != Wording::Either {
             return folded.get(pieces[at].span.start..pieces[end - 1].span.end);
         }

@@ -48,12 +48,12 @@ impl Scan<'_, '_> {
             return;
         };
         let lengths = self.lengths_mm(measure, SPACING_MM);
-        // "steek ø 118": a spacing with a diameter sign is that of the circle.
+        // "steek ø 118": a spacing with a diameter sign is that of the circle; "entraxe ø 118" says both.
         let diameter = place > 0 && self.pieces[place - 1].is_sign('ø');
-        let wording = if diameter && wording == Wording::Either {
-            Wording::Circle
-        } else {
-            wording
+        let wording = match wording {
+            Wording::Either if diameter => Wording::Circle,
+            Wording::Chord if diameter => Wording::Either,
+            wording => wording,
         };
         let (from, to) = (place.min(start), place.max(end - 1));
         self.push(from, to, place, &lengths, wording);

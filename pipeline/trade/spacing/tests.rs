@@ -246,3 +246,29 @@ fn a_bare_cell_is_read_both_ways() {
     let doubtful = cell("4.125", Some(3));
     assert!(doubtful.iter().any(|(_, circle)| (circle.mid() - 104.775).abs() < 1e-6));
 }
+
+#[test]
+fn a_displacement_with_points_is_no_distance_where_the_distance_has_a_figure() {
+    for text in [
+        "200 c.c. distancia entre agujeros 113,1 mm",
+        "200 c.c., 3 agujeros, distancia entre agujeros 113,1 mm",
+    ] {
+        assert_eq!(only(text).written_mm.mid().round(), 113.0, "{text}");
+    }
+}
+
+#[test]
+fn a_chord_with_a_diameter_sign_may_be_the_circle() {
+    let found = meant("entraxe Ø 118 mm");
+    assert!(found.contains(&(Distance::BoltCircle, 118.0)), "{found:?}");
+    assert!(
+        found.iter().any(|(distance, _)| *distance == Distance::Chord),
+        "{found:?}"
+    );
+    assert_eq!(settling_words(&fold("Entraxe Ø mm")), None);
+    assert!(
+        meant("entre-axe des trous 102 mm")
+            .iter()
+            .all(|(distance, _)| *distance == Distance::Chord)
+    );
+}

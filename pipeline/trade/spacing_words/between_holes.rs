@@ -25,6 +25,7 @@ pub(super) const CHORD_PHRASES: &[&str] = &[
     "entraxe",
     "entraxes",
     "entr'axe",
+    "entre axe",
     "entre axes",
     "entre ejes",
     "entre centros",

@@ -35,6 +35,7 @@ pub(super) fn add_kinds(
                         Usage::Name => terms.add(Channel::Thing, term, name(Role::Name)),
                         Usage::Kit => terms.add(Channel::Thing, term, name(Role::Kit)),
                         Usage::Feature => terms.add(Channel::Thing, term, name(Role::Feature)),
+                        Usage::Along => terms.add(Channel::Thing, term, name(Role::Along)),
                         Usage::Machine => terms.add(Channel::Thing, term, name(Role::Machine)),
                     }
                 }
