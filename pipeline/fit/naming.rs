@@ -4,7 +4,6 @@
 //! kind of engine, the displacements stated. The industrial horizontal-shaft family is known by the
 //! designations of the national standard; any other family is called by its maker and code letters.
 
-use super::classes::Classes;
 use super::codes::is_industrial;
 use super::evidence::{CUES, Evidence};
 use super::groups::{FitGroup, FitGroups};
