@@ -300,6 +300,8 @@ fn fellegi_sunter(vectors: &[[bool; FIELDS_AGREED.len()]], rounds: u32) -> Value
             Comparison {
                 levels,
                 cosine: 0.0,
+                likeness: 0.0,
+                by_words: true,
                 path: Path::Words,
                 lies: Lies::Between,
                 number_records: 0,
