@@ -159,7 +159,6 @@ fn facts(
         ("stop_words", blocks.stop_words),
         ("links_forbidden", products.counts.forbidden),
         ("links_cut", products.counts.cut),
-        ("files_failed", gathered.failures.len() as u64),
     ];
     if let Some(fit) = fit {
         counts.push(("engine_classes", fit.classes.list.len() as u64));

@@ -229,7 +229,7 @@ mod tests {
             }
         };
         let offers = [
-            titled("Recoil starter for KD-682 168F, replaces KD-6812-15", ""),
+            titled("Recoil starter for KD-682 168F, KD-6812-15", ""),
             titled("Recoil starter 168F-2", "KD-6812-15"),
         ];
         let named: Vec<&str> = offers.iter().flat_map(codes).map(|(_, code)| code.as_str()).collect();

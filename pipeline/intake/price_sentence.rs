@@ -113,6 +113,8 @@ impl<'w> Sentence<'w> {
                 let is_article = |token: &Token| has(&words.articles, token.folded.trim_matches('.'));
                 let counted = |token: &Token| is_piece(token) || is_article(token);
                 match part[place].raw.parse::<u32>() {
+                    // "list no. 9/2026"
+                    Ok(_) if is_year(&part[place]) && !part.get(place + 1).is_some_and(counted) => {}
                     Ok(count @ 1..=10_000) if part.get(place + 1).is_none_or(counted) => found.push(count),
                     Ok(_) => {}
                     Err(_) if is_piece(&part[place]) || before == "/" && is_article(&part[place]) => found.push(1),
@@ -167,9 +169,12 @@ impl<'w> Sentence<'w> {
 
 /// A number beside a currency that is no year.
 fn is_amount(token: &Token) -> bool {
-    let digits = token.raw.bytes().filter(u8::is_ascii_digit).count();
-    let is_year = token.raw.len() == 4 && digits == 4 && token.raw.starts_with("20");
-    digits > 0 && !is_year
+    token.raw.bytes().any(|b| b.is_ascii_digit()) && !is_year(token)
+}
+
+/// A year of this century.
+fn is_year(token: &Token) -> bool {
+    token.raw.len() == 4 && token.raw.starts_with("20") && token.raw.bytes().all(|b| b.is_ascii_digit())
 }
 
 fn holds(words: &[String], text: &str) -> bool {

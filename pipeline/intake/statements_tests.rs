@@ -74,6 +74,13 @@ fn a_dozen_and_an_article_said_in_passing_divide_no_price() {
 }
 
 #[test]
+fn the_year_in_the_number_of_a_list_divides_no_price() {
+    assert_eq!(said("Cennik nr 9/2026, ceny za szt. w PLN").1, Some(1));
+    assert_eq!(said("Price list 9/2026, prices in EUR").1, None);
+    assert_eq!(said("Prices in EUR per 2000 pcs").1, Some(2000));
+}
+
+#[test]
 fn net_and_gross_are_understood_in_portuguese_turkish_and_romanian() {
     assert_eq!(said("Preços líquidos, EUR"), (eur(), None, Some(Net)));
     assert_eq!(said("Tabela de preços, IVA não incluído").2, Some(Net));

@@ -16,7 +16,7 @@ pub fn suppliers(lists: &[&SupplierRow]) -> Markup {
     html! {
         section #suppliers aria-labelledby="suppliers-heading" {
             h2 #suppliers-heading { "Suppliers" }
-            p { "Lines read = offers + set aside + rejected + layout lines. The track record is the share of claims that other suppliers bear out, where they can check them, as a 90 % interval; the rail under it runs from half to all." }
+            p { "Lines read = offers + set aside + rejected + layout lines. The track record is the share of claims that other suppliers bear out, where they can check them, as a 95 % interval; the rail under it runs from half to all." }
             div .table role="region" tabindex="0" aria-label="Suppliers' accounts" {
                 table {
                     thead {
@@ -58,7 +58,7 @@ fn supplier_row(list: &SupplierRow) -> Markup {
     }
 }
 
-/// The 90 % interval of the share of claims that hold, as a bar on a rail from half to all: a supplier of whose
+/// The 95 % interval of the share of claims that hold, as a bar on a rail from half to all: a supplier of whose
 /// claims less than half hold is not told apart further.
 fn track_record(list: &SupplierRow) -> Markup {
     let (Some(low), Some(high), 1..) = (list.track_record_low, list.track_record_high, list.checked_claims) else {
