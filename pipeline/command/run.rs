@@ -155,8 +155,8 @@ fn facts(
     let mut counts: Vec<(&str, u64)> = vec![
         ("pairs_by_number", blocks.by_number),
         ("pairs_by_words", blocks.by_words),
-        ("stop_numbers", blocks.stop_numbers),
-        ("stop_words", blocks.stop_words),
+        ("numbers_too_common", blocks.numbers_too_common),
+        ("words_too_common", blocks.words_too_common),
         ("links_forbidden", products.counts.forbidden),
         ("links_cut", products.counts.cut),
     ];

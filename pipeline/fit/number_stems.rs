@@ -122,7 +122,9 @@ pub(super) fn number_stems(offers: &[Offer], products: &[Vec<u32>]) -> FxHashSet
 fn stems_among(sighted: &FxHashMap<&CompactString, Sighted>, written: &Written) -> FxHashSet<CompactString> {
     let mut shapes: FxHashMap<Shape<'_>, (usize, usize)> = FxHashMap::default();
     let mut stems = FxHashSet::default();
-    for (code, sighted) in sighted {
+    let mut in_order: Vec<(&&CompactString, &Sighted)> = sighted.iter().collect();
+    in_order.sort_unstable_by_key(|(code, _)| **code);
+    for (code, sighted) in in_order {
         let is_stem = sighted.is_stem(written);
         let counts = shapes.entry(shape(&sighted.canonical)).or_default();
         *counts = (counts.0 + usize::from(is_stem), counts.1 + 1);
@@ -221,16 +223,20 @@ mod tests {
 
     #[test]
     fn the_beginning_of_a_number_that_other_lines_replace_is_no_engine_code() {
-        let titled = |title: &str, replaced: &str| {
-            let cells = [("Title", Field::Title, title), ("Replaces", Field::Replaces, replaced)];
-            match line_in(Scope::Fit, Decimals::Point, &cells) {
-                Line::Offer(offer) => offer,
-                other => panic!("no offer: {other:?}"),
-            }
+        let titled = |title: &str, cell: (&str, Field, &str)| match line_in(
+            Scope::Fit,
+            Decimals::Point,
+            &[("Title", Field::Title, title), cell],
+        ) {
+            Line::Offer(offer) => offer,
+            other => panic!("no offer: {other:?}"),
         };
         let offers = [
-            titled("Recoil starter for KD-682 168F, KD-6812-15", ""),
-            titled("Recoil starter 168F-2", "KD-6812-15"),
+            titled(
+                "Recoil starter 168F KD-6812-15",
+                ("Engine", Field::EngineCode, "KD-6812"),
+            ),
+            titled("Recoil starter 168F-2", ("Replaces", Field::Replaces, "KD-6812-15")),
         ];
         let named: Vec<&str> = offers.iter().flat_map(codes).map(|(_, code)| code.as_str()).collect();
         assert!(named.contains(&"KD6812"), "read as a code at first: {named:?}");

@@ -8,7 +8,7 @@
 //!
 //! An identifier brings records together whatever kind they were read as; words only inside a kind.
 //!
-//! Limits: a number carried by more than [`NUMBER_CAP`] records is a stop key (a brand, a
+//! Limits: a number carried by more than [`NUMBER_CAP`] records is too common (a brand, a
 //! placeholder, a range of machines) and blocks nothing; a word carried by more than the word cap
 //! is not followed. Both are counted, never silent. Cost grows with the records, not with their square.
 
@@ -28,9 +28,9 @@ pub struct BlockCounts {
     /// pairs from words that no number gave
     pub by_words: u64,
     /// numbers dropped because too many records carry them
-    pub stop_numbers: u64,
+    pub numbers_too_common: u64,
     /// words not followed because too many records carry them
-    pub stop_words: u64,
+    pub words_too_common: u64,
 }
 
 /// Pairs of record indices, each with the smaller index first, ascending, without repeats.
@@ -91,7 +91,7 @@ fn by_identifier(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)>
     let mut pairs = Vec::new();
     for block in keys.chunk_by(|a, b| a.0 == b.0) {
         if block.len() > NUMBER_CAP {
-            counts.stop_numbers += 1;
+            counts.numbers_too_common += 1;
             continue;
         }
         for (k, a) in block.iter().enumerate() {
@@ -117,7 +117,7 @@ fn word_cap(records: usize) -> usize {
 
 fn by_words(records: &Records, counts: &mut BlockCounts) -> Vec<(u32, u32)> {
     let cap = word_cap(records.len());
-    counts.stop_words = records.words.iter().filter(|w| w.records as usize > cap).count() as u64;
+    counts.words_too_common = records.words.iter().filter(|w| w.records as usize > cap).count() as u64;
     let postings = Postings::of(records, By::Titles, cap);
     let indices: Vec<u32> = (0..records.len() as u32).collect();
     let mut pairs = best_pairs(records, &postings, &indices, Where::OtherLists);

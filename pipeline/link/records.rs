@@ -148,7 +148,7 @@ impl Records {
 
     fn count(&mut self, units: &[u32]) {
         for record in &self.list {
-            let own = |n: NumberId| record.numbers.iter().any(|m| *m == (NumberPlace::Own, n));
+            let own = |n: NumberId| record.numbers.contains(&(NumberPlace::Own, n));
             let numbered = record.numbers.iter().any(|n| n.0 == NumberPlace::Own);
             for &(place, n) in &record.numbers {
                 self.numbers[n as usize].referred_to |=

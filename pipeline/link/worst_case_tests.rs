@@ -46,7 +46,7 @@ fn one_number_on_200_000_lines_blocks_nothing_and_is_counted() {
         .map(|(i, t)| text(i as u32 % 40, t, "N0000001"))
         .collect();
     let candidates = blocks::candidates(&Records::of(&texts));
-    assert_eq!(candidates.counts.stop_numbers, 1);
+    assert_eq!(candidates.counts.numbers_too_common, 1);
     assert_eq!(candidates.counts.by_number, 0);
     assert!(candidates.pairs.len() < 200_000 * 6, "{}", candidates.pairs.len());
 }
@@ -62,7 +62,10 @@ fn a_number_just_under_the_cap_still_blocks() {
 fn every_title_alike_leaves_each_line_its_own_product() {
     let texts: Vec<RecordText<'_>> = (0..3000).map(|i| text(i % 10, "recoil starter", "")).collect();
     let products = link_records(&Records::of(&texts), &LinkSettings::default());
-    assert_eq!(products.counts.blocks.stop_words, 2, "both words stand everywhere");
+    assert_eq!(
+        products.counts.blocks.words_too_common, 2,
+        "both words stand everywhere"
+    );
     assert_eq!(products.members.len(), 3000);
 }
 

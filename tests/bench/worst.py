@@ -95,7 +95,7 @@ def side_by_side(samefit, home, lines):
         pairs = counts["pairs_by_number"] + counts["pairs_by_words"]
         print(
             f"{name:<26}{built['wall_s']:>9.2f}{built['cpu_s']:>9.2f}{built['peak_mib']:>10.0f}"
-            f"{built['cpu_s'] / first['cpu_s']:>7.2f}{pairs:>10}   {counts['stop_numbers']} numbers, {counts['stop_words']} words; "
+            f"{built['cpu_s'] / first['cpu_s']:>7.2f}{pairs:>10}   {counts['numbers_too_common']} numbers, {counts['words_too_common']} words; "
             f"{counts['products']}, {counts['links']}",
             flush=True,
         )
