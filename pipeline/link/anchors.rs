@@ -46,11 +46,15 @@ pub(super) fn told(c: &Comparison) -> Option<bool> {
 
 /// Pairs between lists that words found and identifiers answer, seen as if no identifier stood on them, with their
 /// labels; `free` tells by pair how free its places are. `None` where there are too few of either answer.
-pub(super) fn by_words(comparisons: &[Comparison], free: &[f64]) -> Option<Vec<(Comparison, f64)>> {
+pub(super) fn by_words(comparisons: &[Comparison], free: impl FnOnce() -> Vec<f64>) -> Option<Vec<(Comparison, f64)>> {
+    if comparisons.iter().filter(|c| is_anchor(c)).count() < 2 * ENOUGH {
+        return None;
+    }
+    let free = free();
     let mut counts = [0usize; 2];
     let anchors: Vec<(Comparison, f64)> = comparisons
         .iter()
-        .zip(free)
+        .zip(&free)
         .filter(|(c, _)| is_anchor(c))
         .filter_map(|(c, free)| {
             let told = told(c).filter(|one| *one || *free > FREE)?;
@@ -176,7 +180,7 @@ mod tests {
         let pairs = [of_one, of_two].concat();
         let mut free = vec![1.0; pairs.len()];
         free[ENOUGH] = 0.1;
-        let anchors = by_words(&pairs, &free).unwrap();
+        let anchors = by_words(&pairs, || free.clone()).unwrap();
         assert_eq!(anchors.len(), pairs.len() - 1);
         assert!(
             anchors
@@ -184,7 +188,7 @@ mod tests {
                 .all(|(c, _)| c.path == Path::Words && c.levels[Field::Barcode as usize] == 0)
         );
         free[ENOUGH + 1] = 0.1;
-        assert!(by_words(&pairs, &free).is_none(), "one too few of two parts");
+        assert!(by_words(&pairs, || free.clone()).is_none(), "one too few of two parts");
     }
 
     #[test]

@@ -29,6 +29,8 @@ const ALL_OPEN: f64 = 0.5;
 /// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
 const SETTLING: usize = 8;
 const SETTLED: f64 = 0.001;
+/// Rounds of that in which identifiers change what they take; later ones leave the places as they are.
+const PLACED: usize = 2;
 /// The most that a prior may be, as ln odds.
 const PRIOR_CAP: f64 = 7.0;
 /// The most that the prior may be for two lines of one list of parts that only words bring together, as ln odds: about
@@ -124,8 +126,9 @@ fn estimate_paths(
         let label = &mut labels[*pair as usize];
         *label = label.max(*least);
     }
-    let free = rivals.free(&anchors::by_identifiers(comparisons, probability));
-    let anchors = anchors::by_words(comparisons, &free);
+    let anchors = anchors::by_words(comparisons, || {
+        rivals.free(&anchors::by_identifiers(comparisons, probability))
+    });
     PathWeights(PATHS.map(|path| {
         let mine = || {
             comparisons
@@ -210,7 +213,8 @@ fn settle_prior(
     let mut before = 0.0;
     let fields: Vec<Fields> = comparisons.par_iter().map(|c| weights.fields(c)).collect();
     let anchors = anchors::evidence(comparisons, weights);
-    for _ in 0..rounds {
+    let mut at_anchors = 0.0;
+    for round in 0..rounds {
         let with_priors = comparisons.par_iter().zip(&fields);
         let held = |pair: usize| match told_by_own_number(&comparisons[pair]) {
             true => 0.0,
@@ -252,8 +256,11 @@ fn settle_prior(
             };
             let between = match (PATHS[path], &anchors) {
                 (Path::Words, Some(anchors)) => {
-                    let free = rivals.free(&anchors::by_identifiers(comparisons, &probability));
-                    let prior = anchors::prior(anchors, &free) + anchors::told_otherwise(comparisons, &probability);
+                    if round < PLACED {
+                        let free = rivals.free(&anchors::by_identifiers(comparisons, &probability));
+                        at_anchors = anchors::prior(anchors, &free);
+                    }
+                    let prior = at_anchors + anchors::told_otherwise(comparisons, &probability);
                     prior.clamp(-PRIOR_CAP, PRIOR_CAP)
                 }
                 // what an equal identifier is worth is settled by level

@@ -4,6 +4,7 @@ use super::compare::{Comparison, Field, Sides};
 use super::learning::{self, Known, Learned};
 use super::places::{Places, rivals_of};
 use super::records::Records;
+use super::rivals::Numbering;
 use super::sample;
 use super::start::{least, sure};
 use super::telling::Telling;
@@ -50,7 +51,11 @@ pub(super) fn learn(
     let neighbours = sides_of(records, &places.neighbours);
     tell(&telling, &sides, &mut some, |_| None);
     let all_once = rivals_of(places, &some_pairs, &vec![1.0; records.lists as usize]);
-    let sure = sure(&some, &all_once);
+    // among parts, lines that read alike by a wide margin are two parts as often as one
+    let sure = match places.numbering {
+        Numbering::Unknown => sure(&some, &all_once),
+        Numbering::OnePartOneNumber => Vec::new(),
+    };
     let known = Known {
         all_pairs,
         told: &some_told,
