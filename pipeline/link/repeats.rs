@@ -28,6 +28,8 @@ const CAUTION: f64 = 5.0;
 pub const TOLERATED: f64 = 0.10;
 /// Share of repeats at which rivals no longer exclude each other at all.
 const ALL: f64 = 0.50;
+/// Exclusivity that is taken for none.
+const HARDLY: f64 = 0.125;
 
 /// Nearest lines of the same list of a sample of records.
 pub fn neighbours(records: &Records) -> Vec<(u32, u32)> {
@@ -169,9 +171,11 @@ fn share(ratios: &[f64]) -> f64 {
     share
 }
 
-/// How far rivals exclude each other in a list that repeats itself at this rate; 1 = only one can be true.
+/// How far rivals exclude each other in a list that repeats itself at this rate; 1 = only one can be true. Odds run into
+/// thousands, so that the least exclusion weighs among strong rivals as a full one does: below an eighth there is none.
 pub fn exclusivity(rate: f64) -> f32 {
-    (1.0 - (rate - TOLERATED) / (ALL - TOLERATED)).clamp(0.0, 1.0) as f32
+    let exclusivity = (1.0 - (rate - TOLERATED) / (ALL - TOLERATED)).clamp(0.0, 1.0);
+    if exclusivity < HARDLY { 0.0 } else { exclusivity as f32 }
 }
 
 #[cfg(test)]
@@ -204,6 +208,7 @@ mod tests {
     #[test]
     fn a_list_full_of_repeats_has_no_rivals() {
         assert_eq!(exclusivity(0.6), 0.0);
+        assert_eq!(exclusivity(0.48), 0.0, "a little is as much as all among strong rivals");
         assert!(exclusivity(0.3) < exclusivity(0.2));
     }
 }
