@@ -142,26 +142,17 @@ pub(super) fn blank(c: &Comparison) -> Comparison {
 
 #[cfg(test)]
 mod tests {
-    use super::super::comparison::FIELDS;
     use super::*;
 
     fn pair(barcode: u8, number: u8, words: u8) -> Comparison {
-        let mut levels = [0u8; FIELDS];
-        levels[Field::Barcode as usize] = barcode;
-        levels[Field::Number as usize] = number;
-        levels[Field::Words as usize] = words;
+        let by_identifier = barcode == 1 || number == 1;
         Comparison {
-            levels,
-            cosine: 0.5,
-            likeness: 0.5,
-            path: if barcode == 1 || number == 1 {
-                Path::Identifier
-            } else {
-                Path::Words
-            },
-            lies: Lies::Between,
-            by_words: true,
-            number_records: 0,
+            path: if by_identifier { Path::Identifier } else { Path::Words },
+            ..Comparison::showing(&[
+                (Field::Barcode, barcode),
+                (Field::Number, number),
+                (Field::Words, words),
+            ])
         }
     }
 

@@ -149,3 +149,21 @@ impl Comparison {
         Some(without)
     }
 }
+
+#[cfg(test)]
+impl Comparison {
+    /// Two lines of two lists that words found and that say nothing of each other but by these levels.
+    pub(super) fn showing(levels: &[(Field, u8)]) -> Comparison {
+        let mut shown = [0u8; FIELDS];
+        levels.iter().for_each(|(field, level)| shown[*field as usize] = *level);
+        Comparison {
+            levels: shown,
+            cosine: 0.5,
+            likeness: 0.5,
+            path: Path::Words,
+            lies: Lies::Between,
+            by_words: true,
+            number_records: 0,
+        }
+    }
+}

@@ -75,22 +75,14 @@ fn weight<'a>(weights: &Weights, pairs: impl Iterator<Item = &'a Comparison> + C
 
 #[cfg(test)]
 mod tests {
-    use super::super::comparison::{FIELDS, Lies, Path};
+    use super::super::comparison::Path;
     use super::super::weights::estimate;
     use super::*;
 
     fn pair(number: u8, barcode: u8) -> Comparison {
-        let mut levels = [0u8; FIELDS];
-        levels[Field::Number as usize] = number;
-        levels[Field::Barcode as usize] = barcode;
         Comparison {
-            levels,
-            cosine: 0.5,
-            likeness: 0.5,
             path: Path::Identifier,
-            lies: Lies::Between,
-            by_words: true,
-            number_records: 2,
+            ..Comparison::showing(&[(Field::Number, number), (Field::Barcode, barcode)])
         }
     }
 
