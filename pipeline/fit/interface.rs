@@ -9,8 +9,7 @@ use super::elsewhere::{ANYWHERE_MM, Elsewhere};
 use super::ratios::ERROR;
 use super::stated::Stated;
 use super::variants::Variant;
-use crate::trade::bolt_pattern::RULER_MM;
-use crate::trade::bolt_pattern::circle_from_chord;
+use crate::trade::bolt_pattern::{RULER_MM, circle_from_chord};
 
 /// Share of products assumed to be of a variant nobody has described.
 const UNSEEN: f64 = 0.01;

@@ -11,15 +11,16 @@
 //! learning to its own labels.
 
 use super::comparison::{Comparison, Field, Lies, Path};
-use super::trust::logistic;
+use super::logistic::{logistic, shift_to};
 use super::weights::PathWeights;
 
-/// Pairs of either answer from which anchors teach: with as many, worlds of 300 lines are judged no worse than by their own
-/// labels.
+/// Pairs of either answer from which anchors teach (value from memory; of 30, 60 and 150 tried, the calibration of small
+/// runs was best with 30).
 const ENOUGH: usize = 30;
 /// How free the places of a pair of two parts must be for it to teach.
 const FREE: f64 = 0.5;
-/// Halvings of the search for the prior.
+/// The most a prior is looked for, as ln odds, and halvings of the search.
+const MOST: f64 = 20.0;
 const HALVINGS: usize = 30;
 /// How sure an identifier is, as a label: one sound barcode in a hundred stands on two parts, or two on one (value from
 /// memory).
@@ -59,7 +60,7 @@ pub(super) fn by_words(comparisons: &[Comparison], free: impl FnOnce() -> Vec<f6
         .filter_map(|(c, free)| {
             let told = told(c).filter(|one| *one || *free > FREE)?;
             counts[usize::from(told)] += 1;
-            Some((blank(c), if told { SURE } else { 1.0 - SURE }))
+            Some((c.without_identifiers(), if told { SURE } else { 1.0 - SURE }))
         })
         .collect();
     counts.iter().all(|count| *count >= ENOUGH).then_some(anchors)
@@ -79,7 +80,7 @@ pub(super) fn evidence(comparisons: &[Comparison], weights: &PathWeights) -> Opt
         .filter_map(|(pair, c)| {
             Some(Anchor {
                 pair,
-                evidence: weights.fields(&blank(c)).all,
+                evidence: weights.fields(&c.without_identifiers()).all,
                 one_part: told(c)?,
             })
         })
@@ -94,17 +95,9 @@ pub(super) fn prior(anchors: &[Anchor], free: &[f64]) -> f64 {
     let truly = anchors.iter().filter(|a| a.one_part).count() as f64;
     // nothing else has the places of a pair that is one part
     let free_for = |a: &Anchor| if a.one_part { 1.0 } else { free[a.pair] };
-    let expected = |prior: f64| -> f64 { anchors.iter().map(|a| free_for(a) * logistic(prior + a.evidence)).sum() };
-    let (mut low, mut high) = (-20.0, 20.0);
-    for _ in 0..HALVINGS {
-        let middle = (low + high) / 2.0;
-        if expected(middle) < truly {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    (low + high) / 2.0
+    shift_to(truly, MOST, HALVINGS, |prior| {
+        anchors.iter().map(|a| free_for(a) * logistic(prior + a.evidence)).sum()
+    })
 }
 
 /// What must be added to that prior for the pairs that no identifier brought together, as ln odds: of pairs of one part
@@ -128,16 +121,6 @@ pub(super) fn by_identifiers(comparisons: &[Comparison], probability: &[f64]) ->
 /// Whether a pair is among those that teach what words are worth.
 pub(super) fn is_anchor(c: &Comparison) -> bool {
     c.by_words && c.lies == Lies::Between && told(c).is_some()
-}
-
-/// The pair as if no identifier stood on it.
-pub(super) fn blank(c: &Comparison) -> Comparison {
-    let mut blank = *c;
-    blank.levels[Field::Barcode as usize] = 0;
-    blank.levels[Field::Number as usize] = 0;
-    blank.path = Path::Words;
-    blank.number_records = 0;
-    blank
 }
 
 #[cfg(test)]

@@ -1,8 +1,8 @@
 //! Pairs worth comparing: several keys, each with a cap and a count.
 //!
 //! Keys, in order:
-//! 1. the same barcode, the same part number (wherever it stands on either line);
-//! 2. rare title words: for each record the best [`super::nearest::PER_LIST`] candidates of every other list by
+//! 1. the same barcode, the same part number where it may be both lines' own (`number_levels::identifies`);
+//! 2. rare title words, and those of titles and further texts together where there are such: for each record the best [`super::nearest::PER_LIST`] candidates of every other list by
 //!    shared idf, at most [`super::nearest::PER_RECORD`] in all, fewer where there are more than three lists; a list that
 //!    is alone is searched for its own repeats.
 //!

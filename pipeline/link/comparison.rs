@@ -135,18 +135,23 @@ pub struct Comparison {
 }
 
 impl Comparison {
+    /// The same pair as if no identifier stood on either line.
+    pub(super) fn without_identifiers(&self) -> Comparison {
+        let mut without = *self;
+        without.levels[Field::Barcode as usize] = 0;
+        without.levels[Field::Number as usize] = 0;
+        without.path = Path::Words;
+        without.number_records = 0;
+        without
+    }
+
     /// The same pair as if no identifier stood on it, where one agrees; `None` where none does.
     pub fn without_agreeing_identifier(&self) -> Option<Comparison> {
         let level = |f: Field| self.levels[f as usize];
         if level(Field::Barcode) != 1 && !(1..=5).contains(&level(Field::Number)) {
             return None;
         }
-        let mut without = *self;
-        without.levels[Field::Barcode as usize] = 0;
-        without.levels[Field::Number as usize] = 0;
-        without.path = Path::Words;
-        without.number_records = 0;
-        Some(without)
+        Some(self.without_identifiers())
     }
 }
 

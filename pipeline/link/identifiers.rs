@@ -6,7 +6,7 @@
 //! all else that is known of them. What little was seen is added to what is common practice, see [`RIGHT_TO_WRONG`].
 
 use super::comparison::{Comparison, Field};
-use super::trust::logistic;
+use super::logistic::{logistic, shift_to};
 use super::weights::Weights;
 
 /// Right to wrong before anything is seen, by level of [`Field::Number`], see [`super::number_levels::number_level`]
@@ -14,7 +14,8 @@ use super::weights::Weights;
 const RIGHT_TO_WRONG: [(u8, f64); 6] = [(1, 49.0), (2, 12.0), (3, 33.0), (4, 12.0), (5, 12.0), (11, 1.0)];
 /// The same for an equal barcode.
 const BARCODE: f64 = 99.0;
-/// Halvings of the search for a weight.
+/// The most a weight is looked for, as ln odds, and halvings of the search.
+const MOST: f64 = 20.0;
 const HALVINGS: usize = 30;
 /// Pairs of a level that its weight is found on, about.
 const SETTLED_BY: usize = 4_000;
@@ -60,17 +61,9 @@ fn weight<'a>(weights: &Weights, pairs: impl Iterator<Item = &'a Comparison> + C
     if others.is_empty() {
         return (share / (1.0 - share)).ln();
     }
-    let (mut low, mut high) = (-20.0, 20.0);
-    for _ in 0..HALVINGS {
-        let middle = (low + high) / 2.0;
-        let expected: f64 = others.iter().map(|other| logistic(middle + other)).sum();
-        if expected < share * others.len() as f64 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    (low + high) / 2.0
+    shift_to(share * others.len() as f64, MOST, HALVINGS, |weight| {
+        others.iter().map(|other| logistic(weight + other)).sum()
+    })
 }
 
 #[cfg(test)]

@@ -6,39 +6,25 @@
 use super::anchors;
 use super::compare::{Comparison, Field, Lies, PATHS, Path};
 use super::identifiers;
-use super::rivals::{Numbering, Rivals};
+use super::logistic::{logistic, shift_to};
+use super::priors::{hold, settle_prior};
+use super::rivals::Rivals;
 use super::start::seeds;
-use super::trust::{logistic, trust};
-use super::weights::{Fields, PathWeights, Weights, estimate};
-use rayon::prelude::*;
+use super::trust::trust;
+use super::weights::{PathWeights, Weights, estimate};
 
 const ROUNDS: usize = 5;
-/// What two lines of a list that holds one part once only are held down by, as ln odds: one line in fifty has a second one
-/// there (value from memory).
-const ONCE: f64 = 4.0;
 /// By how much labels are taken for surer than they are where rivals do not exclude each other: there flat labels teach flat
 /// weights, which give flat labels again (value from memory). A single list starts from labels that are steep already.
 const STEEPER: f64 = 0.3;
-/// So little steeper is not worth the work; halvings of the search for the shift that keeps the sum.
+/// So little steeper is not worth the work; the most that labels are shifted to keep their sum, and halvings of the search.
 const HARDLY: f64 = 0.03;
+const MOST_SHIFTED: f64 = 5.0;
 const HALVINGS: usize = 14;
 /// Pairs that this shift is found on, about.
 const SHIFTED_BY: usize = 10_000;
 /// How little rivals must exclude each other for the learning to begin anew without them.
 const ALL_OPEN: f64 = 0.5;
-/// Most rounds in which the priors settle, and the share of true pairs below which they have settled.
-const SETTLING: usize = 8;
-const SETTLED: f64 = 0.001;
-/// Rounds of that in which identifiers change what they take; later ones leave the places as they are.
-const PLACED: usize = 2;
-/// The most that a prior may be, as ln odds.
-const PRIOR_CAP: f64 = 7.0;
-/// The most that the prior may be for two lines of one list of parts that only words bring together, as ln odds: about
-/// one pair in fifty (value from memory, see [`Numbering`]). The fields that tell repeats from siblings are learned
-/// between lists and are too kind to lines that one supplier words alike.
-const REPEATED_PART: f64 = -4.0;
-/// Pairs that must be seen before what they teach outweighs caution.
-const FEW: f64 = 5.0;
 
 /// Weights by path and the probability of each pair.
 #[derive(Debug)]
@@ -79,12 +65,11 @@ pub fn learn_further(
 ) -> Learned {
     hold(&mut probability, known.told);
     let open = rivals.open();
-    let least = known.least;
     let mut weights = estimate_paths(comparisons, rivals, &probability, known, open);
-    probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING, least);
+    probability = settle_prior(comparisons, rivals, &mut weights, known.told, known.least);
     for _ in 1..rounds {
         weights = estimate_paths(comparisons, rivals, &probability, known, open);
-        probability = settle_prior(comparisons, rivals, &mut weights, known.told, SETTLING, least);
+        probability = settle_prior(comparisons, rivals, &mut weights, known.told, known.least);
     }
     Learned { weights, probability }
 }
@@ -100,14 +85,8 @@ pub fn relax(comparisons: &[Comparison], rivals: &Rivals, known: Known<'_>, weig
 
 /// Probabilities of all pairs under weights learned on some of them; only the priors settle anew.
 pub fn apply(comparisons: &[Comparison], rivals: &Rivals, mut weights: PathWeights, told: &[(u32, f64)]) -> Learned {
-    let probability = settle_prior(comparisons, rivals, &mut weights, told, SETTLING, 0.0);
+    let probability = settle_prior(comparisons, rivals, &mut weights, told, 0.0);
     Learned { weights, probability }
-}
-
-fn hold(probability: &mut [f64], told: &[(u32, f64)]) {
-    for (pair, p) in told {
-        probability[*pair as usize] = *p;
-    }
 }
 
 fn estimate_paths(
@@ -145,7 +124,7 @@ fn estimate_paths(
                 taught(own, &pairs, known, open)
             }
             (Path::Identifier, _) if !known.strangers.is_empty() => {
-                let own_pairs = mine().map(|(c, p)| (anchors::blank(c), p));
+                let own_pairs = mine().map(|(c, p)| (c.without_identifiers(), p));
                 let strangers = known.strangers.iter().map(|c| (*c, 0.0));
                 let mut weights = taught(own, &own_pairs.chain(strangers).collect::<Vec<_>>(), known, open);
                 identifiers::settle(&mut weights, mine().map(|(c, _)| c));
@@ -186,99 +165,10 @@ fn steepened(probability: &[f64], times: f64) -> Vec<f64> {
     let steep: Vec<f64> = probability.iter().map(odds).collect();
     let step = (steep.len() / SHIFTED_BY).max(1);
     let sum: f64 = probability.iter().step_by(step).sum();
-    let (mut low, mut high) = (-5.0, 5.0);
-    for _ in 0..HALVINGS {
-        let middle = (low + high) / 2.0;
-        let some = steep.iter().step_by(step);
-        if some.map(|s| logistic(s + middle)).sum::<f64>() < sum {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    steep.iter().map(|s| logistic(s + (low + high) / 2.0)).collect()
-}
-
-/// Repeats scoring until the priors agree with the number of true pairs they lead to. The prior odds of a pair are those
-/// of finding it true where both of its places are free for it: the true pairs expected, over the free places expected.
-fn settle_prior(
-    comparisons: &[Comparison],
-    rivals: &Rivals,
-    weights: &mut PathWeights,
-    told: &[(u32, f64)],
-    rounds: usize,
-    least: f64,
-) -> Vec<f64> {
-    let mut probability = Vec::new();
-    let mut before = 0.0;
-    let fields: Vec<Fields> = comparisons.par_iter().map(|c| weights.fields(c)).collect();
-    let anchors = anchors::evidence(comparisons, weights);
-    let mut at_anchors = 0.0;
-    for round in 0..rounds {
-        let with_priors = comparisons.par_iter().zip(&fields);
-        let held = |pair: usize| match told_by_own_number(&comparisons[pair]) {
-            true => 0.0,
-            false => ONCE * f64::from(rivals.once_inside(pair)),
-        };
-        let mut scores: Vec<f64> = with_priors
-            .enumerate()
-            .map(|(pair, (c, f))| weights.with_priors(c, f) - held(pair))
-            .collect();
-        for (pair, p) in told {
-            // a decided pair takes its place from its rivals, or leaves it to them
-            scores[*pair as usize] = (p / (1.0 - p)).ln();
-        }
-        probability = rivals.posteriors(&scores);
-        hold(&mut probability, told);
-        // by path, between lists and inside one
-        let mut expected = [[0.0; 2]; 2];
-        let mut free = [[0.0; 2]; 2];
-        let free_of = rivals.free(&probability);
-        for ((c, p), f) in comparisons.iter().zip(&probability).zip(&free_of) {
-            expected[c.path as usize][c.lies as usize] += p;
-            free[c.path as usize][c.lies as usize] += f;
-        }
-        let total: f64 = expected.iter().flatten().sum();
-        if total < least {
-            let by = least / total.max(1e-9);
-            expected.iter_mut().flatten().for_each(|e| *e *= by);
-        }
-        let settled = (total - before).abs() < SETTLED * total;
-        before = total;
-        for path in 0..2 {
-            let odds = |lies: Lies| {
-                let odds = (expected[path][lies as usize] + 0.5) / (free[path][lies as usize] + FEW);
-                odds.ln().clamp(-PRIOR_CAP, PRIOR_CAP)
-            };
-            let inside = match (PATHS[path], rivals.numbering()) {
-                (Path::Words, Numbering::OnePartOneNumber) => odds(Lies::Inside).min(REPEATED_PART),
-                _ => odds(Lies::Inside),
-            };
-            let between = match (PATHS[path], &anchors) {
-                (Path::Words, Some(anchors)) => {
-                    if round < PLACED {
-                        let free = rivals.free(&anchors::by_identifiers(comparisons, &probability));
-                        at_anchors = anchors::prior(anchors, &free);
-                    }
-                    let prior = at_anchors + anchors::told_otherwise(comparisons, &probability);
-                    prior.clamp(-PRIOR_CAP, PRIOR_CAP)
-                }
-                // what an equal identifier is worth is settled by level
-                (Path::Identifier, _) if rivals.numbering() == Numbering::OnePartOneNumber => 0.0,
-                _ => odds(Lies::Between),
-            };
-            (weights.0[path].prior, weights.0[path].prior_inside) = (between, inside);
-        }
-        if settled {
-            break;
-        }
-    }
-    probability
-}
-
-/// Whether one barcode or one own number stands on both lines: a list may well give a part two lines that say so.
-fn told_by_own_number(c: &Comparison) -> bool {
-    c.levels[Field::Barcode as usize] == 1 || matches!(c.levels[Field::Number as usize], 1 | 2)
+    let shift = shift_to(sum, MOST_SHIFTED, HALVINGS, |shift| {
+        steep.iter().step_by(step).map(|s| logistic(s + shift)).sum()
+    });
+    steep.iter().map(|s| logistic(s + shift)).collect()
 }
 
 #[cfg(test)]

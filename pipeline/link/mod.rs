@@ -15,6 +15,7 @@
 //!    `telling`  what a word tells that only one of two titles has
 //!    `weights`  what a level is worth: Fellegi-Sunter m and u
 //!    `start`, `learning`, `trust` first labels, rounds of weights and probabilities, how far a field counts
+//!    `priors`   how likely a pair is before looking at it, settled with the rivals; `logistic` beneath them
 //!    `anchors`, `identifiers` in lists of parts: pairs whose identifiers answer teach words, and barcodes and numbers each
 //!    other
 //! 5. `places`   list and item of each record
@@ -41,6 +42,7 @@ mod identifiers;
 mod identity;
 pub mod learning;
 pub mod linking;
+mod logistic;
 mod measures;
 mod messages;
 pub mod nearest;
@@ -49,6 +51,7 @@ pub mod offers;
 pub mod opposites;
 mod pairs;
 mod places;
+mod priors;
 pub mod products;
 pub mod record_text;
 pub mod records;

@@ -5,8 +5,8 @@
 //! Some of these labels are held in later rounds too, see [`sure`] and [`least`]: without them the rounds may run dry.
 
 use super::compare::{Comparison, Field, Lies};
+use super::logistic::logistic;
 use super::rivals::Rivals;
-use super::trust::logistic;
 
 /// What figures that oppose each other take from the first likelihood of a pair, as ln odds: a twelfth is left (value from
 /// memory).

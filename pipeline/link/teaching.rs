@@ -50,12 +50,7 @@ pub(super) fn learn(
     let sides = sides_of(records, &some_pairs);
     let neighbours = sides_of(records, &places.neighbours);
     tell(&telling, &sides, &mut some, |_| None);
-    let all_once = rivals_of(places, &some_pairs, &vec![1.0; records.lists as usize]);
-    // among parts, lines that read alike by a wide margin are two parts as often as one
-    let sure = match places.numbering {
-        Numbering::Unknown => sure(&some, &all_once),
-        Numbering::OnePartOneNumber => Vec::new(),
-    };
+    let sure = sure_pairs(records, places, &some_pairs, &some);
     let known = Known {
         all_pairs,
         told: &some_told,
@@ -77,17 +72,21 @@ pub(super) fn learn(
         comparisons.copy_from_slice(&some);
     } else {
         let own = |at: usize| taken.binary_search(&(at as u32)).ok().map(|k| learned.probability[k]);
-        comparisons
-            .par_iter_mut()
-            .zip(pairs)
-            .enumerate()
-            .for_each(|(at, (comparison, &(a, b)))| {
-                let sides = Sides::of(records, &records.list[a as usize], &records.list[b as usize]);
-                comparison.levels[Field::Telling as usize] = telling.level(&sides, own(at));
-            });
+        tell_all(&telling, records, pairs, comparisons, own);
         learned = learning::apply(comparisons, &rivals_of(places, pairs, once), learned.weights, told);
     }
     Some(Taught { learned, telling })
+}
+
+/// Pairs that are held as sure. Among parts, lines that read alike by a wide margin are two parts as often as one.
+fn sure_pairs(records: &Records, places: &Places, pairs: &[(u32, u32)], comparisons: &[Comparison]) -> Vec<(u32, f64)> {
+    match places.numbering {
+        Numbering::Unknown => sure(
+            comparisons,
+            &rivals_of(places, pairs, &vec![1.0; records.lists as usize]),
+        ),
+        Numbering::OnePartOneNumber => Vec::new(),
+    }
 }
 
 fn sides_of(records: &Records, pairs: &[(u32, u32)]) -> Vec<Sides> {
@@ -104,4 +103,19 @@ fn tell(telling: &Telling, sides: &[Sides], comparisons: &mut [Comparison], own:
         .for_each(|(at, (comparison, sides))| {
             comparison.levels[Field::Telling as usize] = telling.level(sides, own(at));
         });
+}
+
+/// The same on many pairs, of which nothing is kept beside.
+fn tell_all(
+    telling: &Telling,
+    records: &Records,
+    pairs: &[(u32, u32)],
+    comparisons: &mut [Comparison],
+    own: impl Fn(usize) -> Option<f64> + Sync,
+) {
+    let told = comparisons.par_iter_mut().zip(pairs).enumerate();
+    told.for_each(|(at, (comparison, &(a, b)))| {
+        let sides = Sides::of(records, &records.list[a as usize], &records.list[b as usize]);
+        comparison.levels[Field::Telling as usize] = telling.level(&sides, own(at));
+    });
 }

@@ -4,6 +4,7 @@
 //! a bounded logistic on the soft labels. Identifiers stand as they are: they do not say again what words say.
 
 use super::compare::{ALL_FIELDS, Comparison, FIELDS, Field};
+use super::logistic::logistic;
 use super::weights::{Weights, level_is_missing};
 
 /// Fields whose weight stands as it is.
@@ -148,8 +149,4 @@ fn features(c: &Comparison, weights: &Weights) -> [f64; FIELDS] {
 
 fn dot(x: &[f64; FIELDS], y: &[f64; FIELDS]) -> f64 {
     x.iter().zip(y).map(|(p, q)| p * q).sum()
-}
-
-pub(super) fn logistic(x: f64) -> f64 {
-    1.0 / (1.0 + (-x).exp())
 }

@@ -195,15 +195,7 @@ impl<'v> Normaliser<'v> {
         reading.shrink();
         let title = shown(texts.title);
         let sku = CompactString::from(texts.sku);
-        let in_scope: f32 = [
-            KindId::RECOIL_STARTER,
-            KindId::SHROUD,
-            KindId::ASSEMBLY,
-            KindId::GENERIC,
-        ]
-        .iter()
-        .map(|id| kind.probability_of(*id))
-        .sum();
+        let in_scope = in_scope(&kind);
         if in_scope < self.vocabulary.model.offer_floor {
             return Line::SetAside(SetAside {
                 file: self.file.clone(),
@@ -249,6 +241,17 @@ impl<'v> Normaliser<'v> {
             flags: reading.flags,
         })
     }
+}
+
+/// The probability that a line sells what the cross-reference holds.
+fn in_scope(kind: &KindReading) -> f32 {
+    let held = [
+        KindId::RECOIL_STARTER,
+        KindId::SHROUD,
+        KindId::ASSEMBLY,
+        KindId::GENERIC,
+    ];
+    held.iter().map(|id| kind.probability_of(*id)).sum()
 }
 
 /// A cell without white space around it: most have none, and show it by their first and last byte.
